@@ -1,0 +1,4 @@
+"""The engines and the model behind Fernwright, free of Qt.
+
+Nothing here knows of a window; the `gui` package builds on this one, never the other way round.
+"""
