@@ -19,8 +19,11 @@ _RATIOS = (1.0, 1.25, 1.5, 1.75, 2.0, 3.0)
 
 
 def names() -> tuple[str, ...]:
-    """Return the names of all icons, in alphabetical order."""
-    return tuple(sorted(path.stem for path in _FOLDER.glob("*.svg")))
+    """Return the names of all icons, in alphabetical order.
+
+    The chevron and the tick of the stylesheet (`gui.theme`) have fixed colours and are no icons.
+    """
+    return tuple(sorted(p.stem for p in _FOLDER.glob("*.svg") if "-on-" not in p.stem))
 
 
 @cache

@@ -6,6 +6,7 @@ Drawing of particular things (vials, marks, maps) lives with those things, not h
 from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
+from pathlib import Path
 
 from PySide6.QtCore import QObject, QRectF, Qt, Signal
 from PySide6.QtGui import (
@@ -140,6 +141,7 @@ DARK = Palette(
 _BASE = 13.0
 SIZES = {"first_run": 24, "title": 15, "text": 13, "second": 12, "drawing": 11}
 CONTROL_HEIGHT = 28
+_ICONS = Path(__file__).resolve().parent.parent / "resources" / "icons"
 CHOICES = ("system", "light", "dark")
 
 
@@ -331,7 +333,8 @@ def qt_palette(palette: Palette) -> QPalette:
 
 def stylesheet(palette: Palette) -> str:
     """Return the application's stylesheet: flat, one-pixel edges, no shadows, no gradients."""
-    sheet = _STYLE
+    side = "dark" if _luminance(palette.ink) > _luminance(palette.sheet) else "light"
+    sheet = _STYLE.replace("@folder", _ICONS.as_posix()).replace("@side", side)
     # Longest names first, so that "ink" does not eat the head of "ink2".
     for name in sorted((f.name for f in fields(palette)), key=len, reverse=True):
         sheet = sheet.replace("@" + name, getattr(palette, name))
@@ -358,7 +361,7 @@ QToolButton { padding: 0 8px; }
 QPushButton:hover, QComboBox:hover, QToolButton:hover { border-color: @pencil; }
 QPushButton:pressed, QToolButton:pressed { background: @pencil_bg; }
 QPushButton:checked, QToolButton:checked {
-  background: @pencil_bg; color: @pencil; border: 2px solid @pencil; font-weight: 600; }
+  background: @pencil_bg; color: @pencil; border: 2px solid @pencil; }
 QPushButton:focus, QComboBox:focus, QToolButton:focus { border: 2px solid @pencil; }
 QPushButton:disabled, QComboBox:disabled, QToolButton:disabled {
   background: transparent; color: @ink3; border-color: @hair; }
@@ -387,6 +390,7 @@ QLineEdit[state="wrong"] { min-height: 24px; max-height: 24px; }
 QLineEdit:disabled { background: @panel; color: @ink3; border-color: @hair; }
 QComboBox { padding: 0 8px; border-radius: 4px; }
 QComboBox::drop-down { border: 0; width: 22px; }
+QComboBox::down-arrow { image: url("@folder/chevron-on-@side.svg"); width: 12px; height: 12px; }
 QComboBox QAbstractItemView {
   background: @raised; color: @ink; border: 1px solid @edge;
   selection-background-color: @pencil_bg; selection-color: @ink; }
@@ -414,4 +418,10 @@ QProgressBar { background: @raised; border: 1px solid @edge; border-radius: 3px;
 QProgressBar::chunk { background: @pencil; border-radius: 2px; }
 QCheckBox { spacing: 8px; min-height: 26px; }
 QCheckBox:focus { color: @pencil; }
+QCheckBox::indicator {
+  width: 14px; height: 14px; background: @raised; border: 1px solid @edge; border-radius: 3px; }
+QCheckBox::indicator:checked {
+  background: @pencil; border-color: @pencil; image: url("@folder/tick-on-@side.svg"); }
+QCheckBox::indicator:focus { border: 2px solid @pencil; width: 12px; height: 12px; }
+QCheckBox::indicator:disabled { border-color: @hair; background: transparent; }
 """
