@@ -91,7 +91,10 @@ def open_program(arguments):
 def write_summary(design):
     """Write the summary of a design, as there is no display to open its window on."""
     target = Path.cwd() / (design.stem + "-summary.pdf")
-    print("There is no display, so no window can open; writing the summary of", design, "instead.")
+    print(
+        f"There is no display, so no window can open; writing the summary of {design} instead.",
+        flush=True,
+    )
     code = run_program(["summary", str(design), "--to", str(target)])
     if code == 0:
         print("The summary is in", target)
@@ -211,7 +214,10 @@ def make_venv():
 def install_project(extras):
     """Install the project in place, telling what arrives."""
     what = "{}[{}]".format(ROOT, ",".join(extras)) if extras else str(ROOT)
-    print("Installing what Fernwright needs into it; the first time takes a minute or two.")
+    print(
+        "Installing what Fernwright needs into it; the first time takes a minute or two.",
+        flush=True,
+    )
     command = [str(venv_python()), "-m", "pip", "--disable-pip-version-check", "install", "-e"]
     code, output = run_quietly([*command, what], tell=print_progress)
     write_log(output)
