@@ -3,7 +3,7 @@
 import numpy as np
 import psychrolib
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from core.climate import (
@@ -21,9 +21,6 @@ from core.climate import (
 
 SEA_LEVEL = 101_325.0
 HOUR = 3600
-
-# psychrolib compiles itself at the first call where numba is installed.
-unhurried = settings(deadline=None)
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 
@@ -73,13 +70,11 @@ def test_water_boils_at_100_degrees_under_the_standard_atmosphere():
     assert saturation_pressure(99.974) == pytest.approx(SEA_LEVEL, rel=5e-4)
 
 
-@unhurried
 @given(st.floats(-60, 60))
 def test_saturation_pressure_as_psychrolib_has_it(t):
     assert saturation_pressure(t) == pytest.approx(psychrolib.GetSatVapPres(t), rel=1e-9)
 
 
-@unhurried
 @given(st.floats(-20, 50), st.floats(0.05, 1), st.floats(70_000, 105_000))
 def test_humidity_ratio_and_enthalpy_as_psychrolib_has_them(t, rh, pressure):
     ratio = humidity_ratio(t, rh, pressure)
@@ -89,7 +84,6 @@ def test_humidity_ratio_and_enthalpy_as_psychrolib_has_them(t, rh, pressure):
     assert enthalpy(t, ratio) == pytest.approx(psychrolib.GetMoistAirEnthalpy(t, ratio), rel=1e-9)
 
 
-@unhurried
 @given(st.floats(-10, 50), st.floats(0.05, 1))
 def test_dew_point_as_psychrolib_has_it(t, rh):
     # psychrolib stops its iteration within 0.001 K
@@ -97,7 +91,6 @@ def test_dew_point_as_psychrolib_has_it(t, rh):
     assert dew_point(t, rh) == pytest.approx(expected, abs=2e-3)
 
 
-@unhurried
 @given(st.floats(5, 50), st.floats(0.1, 1), st.floats(70_000, 105_000))
 def test_wet_bulb_as_psychrolib_has_it(t, rh, pressure):
     # Near 0 °C the equations over ice and over water can both hold; psychrolib stops within 0.001 K
