@@ -37,6 +37,11 @@ REASONS = (
         "{root} cannot be written to: copy the folder to a place of your own, then start again.",
     ),
     (
+        r"CERTIFICATE_VERIFY_FAILED",
+        "pip does not trust the package index's certificate: set PIP_CERT to the certificate file"
+        " of your network, then start again.",
+    ),
+    (
         r"from versions: none|name resolution|Failed to resolve|NewConnectionError|ProxyError"
         r"|ConnectTimeout|Connection refused|Network is unreachable|Read timed out|SSLError",
         "pip cannot reach the package index: check the network connection, then start again.",

@@ -184,6 +184,7 @@ def test_a_spoilt_stamp_counts_as_none(machine):
         ("ERROR: Could not install packages: [Errno 28] No space left on device", "disk is full"),
         ("Error: [Errno 13] Permission denied: '/opt/fernwright/.venv'", "cannot be written to"),
         ("Temporary failure in name resolution", "cannot reach the package index"),
+        ("SSLError: CERTIFICATE_VERIFY_FAILED (from versions: none)", "set PIP_CERT"),
     ],
 )
 def test_the_reason_is_found_in_the_words(words, said):
