@@ -1,0 +1,294 @@
+"""The document: one room, the current variant's parts, and everything else a file holds.
+
+References between parts are checked here; each part's own rules are in its class.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from functools import cached_property
+from typing import Annotated, Any, Literal, Self, TypeVar
+
+from pydantic import Field, model_validator
+
+from core.model.base import (
+    ROOM,
+    Current,
+    Days,
+    Extent,
+    Fraction,
+    Frozen,
+    Half,
+    Key,
+    Name,
+    Part,
+    Temperature,
+    Text,
+    Voltage,
+)
+from core.model.building import build, replace
+from core.model.devices import (
+    Cooler,
+    DuctFan,
+    Fan,
+    FeedLine,
+    Fogger,
+    Heater,
+    Opening,
+    Reservoir,
+)
+from core.model.electric import Humidistat, Lead, Strip, Thermostat, Timer
+from core.model.enclosure import Enclosure
+from core.model.lamps import Lamp
+from core.model.references import check_references
+from core.model.room import AnyFixture, Room
+from core.model.shelving import Bay, PlantGroup, Plants, Platform, ShelfUnit, Tray
+
+AnyPart = Annotated[
+    Enclosure
+    | ShelfUnit
+    | Bay
+    | Platform
+    | Tray
+    | Plants
+    | Lamp
+    | Fan
+    | DuctFan
+    | Opening
+    | Reservoir
+    | FeedLine
+    | Fogger
+    | Cooler
+    | Heater
+    | Strip
+    | Lead
+    | Timer
+    | Thermostat
+    | Humidistat,
+    Field(discriminator="kind"),
+]
+
+System = Literal["metric", "us"]
+Kind = TypeVar("Kind", bound=Part)
+
+
+class Season(Frozen):
+    """A typical day's surroundings: the room's and the outdoor air, by day and by night."""
+
+    id: Key
+    name: Name
+    room_day: Temperature = 21.0
+    room_night: Temperature = 18.0
+    room_humidity_day: Fraction = 0.5
+    room_humidity_night: Fraction = 0.5
+    outdoor_day: Temperature = 5.0
+    outdoor_night: Temperature = 0.0
+    outdoor_humidity_day: Fraction = 0.75
+    outdoor_humidity_night: Fraction = 0.85
+
+
+WINTER = Season(id="winter", name="Winter day")
+SUMMER = Season(
+    id="summer",
+    name="Summer day",
+    room_day=26.0,
+    room_night=22.0,
+    outdoor_day=27.0,
+    outdoor_night=16.0,
+    outdoor_humidity_day=0.55,
+    outdoor_humidity_night=0.8,
+)
+
+
+class Practice(Frozen):
+    """The electrical practice that limits are judged by; every number may be changed.
+
+    ``continuous_factor`` multiplies loads that last three hours or more before they are compared
+    with the breaker. [V, A]
+    """
+
+    region: Literal["north-america", "elsewhere"] = "elsewhere"
+    voltage: Voltage = 230.0
+    continuous_factor: Annotated[float, Field(ge=1, le=2)] = 1.0
+    breaker: Current = 16.0
+    outlet_limit: Current = 13.0
+    strip_limit: Current = 10.0
+
+
+EUROPE = Practice()
+NORTH_AMERICA = Practice(
+    region="north-america",
+    voltage=120.0,
+    continuous_factor=1.25,
+    breaker=15.0,
+    outlet_limit=15.0,
+    strip_limit=15.0,
+)
+
+
+class Prices(Frozen):
+    """What energy and water cost; ``currency`` is any short text. [per kWh, per m³]"""
+
+    currency: Annotated[str, Field(min_length=1, max_length=8)] = "€"
+    energy: Annotated[float, Field(ge=0, le=100)] = 0.30
+    energy_night: Annotated[float, Field(ge=0, le=100)] | None = None
+    night_from: Annotated[int, Field(ge=0, le=1440)] = 22 * 60
+    night_to: Annotated[int, Field(ge=0, le=1440)] = 6 * 60
+    water: Annotated[float, Field(ge=0, le=1000)] = 4.0
+
+
+class Targets(Frozen):
+    """What the grower asks for beyond the plants' own wants. [days, m, per day]"""
+
+    refill_days: Days = 5.0
+    walkway: Extent = 0.70
+    reach: Extent = 0.60
+    cost_per_day: Annotated[float, Field(ge=0, le=1000)] | None = None
+
+
+class Variant(Frozen):
+    """One layout of the same room."""
+
+    id: Key
+    name: Name
+    notes: Text = ""
+    parts: tuple[AnyPart, ...] = ()
+
+
+class Design(Frozen):
+    """The whole document with one variant's parts open for work; ``others`` are kept aside."""
+
+    name: Name = "New design"
+    units: System = "metric"
+    room: Room
+    seasons: Annotated[tuple[Season, ...], Field(min_length=1, max_length=12)] = (WINTER, SUMMER)
+    practice: Practice = EUROPE
+    prices: Prices = Prices()
+    targets: Targets = Targets()
+    groups: tuple[PlantGroup, ...] = ()
+    variant_id: Key = "a"
+    variant_name: Name = "A"
+    variant_notes: Text = ""
+    parts: tuple[AnyPart, ...] = ()
+    others: tuple[Variant, ...] = ()
+
+    @model_validator(mode="after")
+    def _references_hold(self) -> Self:
+        check_references(self)
+        return self
+
+    @cached_property
+    def by_id(self) -> Mapping[str, AnyPart | AnyFixture]:
+        """Every part and every fixture of the room by id."""
+        things: dict[str, AnyPart | AnyFixture] = {item.id: item for item in self.room.fixtures}
+        things.update((part.id, part) for part in self.parts)
+        return things
+
+    def part(self, part_id: str) -> AnyPart:
+        """Return the part with this id; `KeyError` when there is none."""
+        part = self.by_id[part_id]
+        if not isinstance(part, Part):
+            raise KeyError(part_id)
+        return part
+
+    @property
+    def enclosure(self) -> Enclosure | None:
+        """The enclosure, if one has been placed."""
+        return next(self.of(Enclosure), None)
+
+    def of(self, kind: type[Kind]) -> Iterator[Kind]:
+        """Iterate over the parts of one class."""
+        return (part for part in self.parts if isinstance(part, kind))
+
+    def group(self, key: str) -> PlantGroup | None:
+        """Return the plant group with this key, or None."""
+        return next((group for group in self.groups if group.key == key), None)
+
+    def season(self, season_id: str | None) -> Season:
+        """Return the season with this id; the first one for None or an unknown id."""
+        return next((item for item in self.seasons if item.id == season_id), self.seasons[0])
+
+    def carried(self, part_id: str) -> tuple[AnyPart, ...]:
+        """Return all that rests on, in or under a part, directly or through others."""
+        found: list[AnyPart] = []
+        hosts = {part_id}
+        while hosts:
+            level = [part for part in self.parts if part.place.host in hosts]
+            found += level
+            hosts = {part.id for part in level}
+        return tuple(found)
+
+    def with_parts(self, changed: Mapping[str, AnyPart | None]) -> Design:
+        """Return the design with some parts replaced, added (new ids) or removed (None).
+
+        Raises
+        ------
+        DesignError
+            If a reference would break.
+        """
+        kept = [changed.get(part.id, part) for part in self.parts]
+        known = {part.id for part in self.parts}
+        new = [part for part_id, part in changed.items() if part_id not in known]
+        return self.having(parts=tuple(part for part in (*kept, *new) if part is not None))
+
+    def having(self, **fields: Any) -> Design:
+        """Return the design with other values in some of its fields, checked again.
+
+        Raises
+        ------
+        DesignError
+            If the result breaks a rule of the model.
+        """
+        return build(Design, "Design", {**dict(self), **fields})
+
+    def at(self, season: str | None, half: Half | None) -> Design:
+        """Return the design as it is in one season by day or night: absent parts left out."""
+        if not any(part.when for part in self.parts):
+            return self
+        parts = [_at(part, season, half) for part in self.parts]
+        gone = _gone(list(self.parts), parts)
+        return self.having(parts=tuple(_loosen(p, gone) for p in parts if p and p.id not in gone))
+
+    def new_id(self, stem: str, taken: Iterable[str] = ()) -> str:
+        """Return a part id that starts with ``stem`` and is not in use."""
+        used = {*self.by_id, *taken, ROOM}
+        return next(name for i in range(1, 100_000) if (name := f"{stem}-{i}") not in used)
+
+
+def _at(part: AnyPart, season: str | None, half: Half | None) -> AnyPart | None:
+    for change in part.when:
+        if change.season in (None, season) and change.half in (None, half):
+            if change.absent:
+                return None
+            part = replace(part, **change.settings)
+    return part
+
+
+def _gone(before: list[AnyPart], after: list[AnyPart | None]) -> set[str]:
+    """Return the ids of absent parts and of all they carry or feed."""
+    gone = {old.id for old, new in zip(before, after, strict=True) if new is None}
+    grown = True
+    while grown:
+        more = {p.id for p in before if p.id not in gone and (_needs(p) & gone)}
+        gone |= more
+        grown = bool(more)
+    return gone
+
+
+def _needs(part: AnyPart) -> set[str]:
+    needs = {part.place.host}
+    if isinstance(part, FeedLine):
+        needs |= {part.source, part.target}
+    return needs
+
+
+def _loosen(part: AnyPart, gone: set[str]) -> AnyPart:
+    """Take back references to absent parts: what was plugged into one counts as unplugged."""
+    plug = getattr(part, "plug", None)
+    control = getattr(part, "control", None)
+    changes: dict[str, Any] = {}
+    if plug is not None and plug.into in gone:
+        changes["plug"] = None
+    if control in gone:
+        changes["control"] = None
+    return replace(part, **changes) if changes else part

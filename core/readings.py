@@ -1,0 +1,215 @@
+"""Runs the engines on a design and keeps what is still valid from the last run.
+
+Each engine says which inputs it looked at; when they are equal to last time's, its readings stay.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from core.air.reading import AirReadings
+from core.air.reading import inputs as air_inputs
+from core.air.reading import read as read_air
+from core.climate.reading import ClimateReadings
+from core.climate.reading import inputs as climate_inputs
+from core.climate.reading import read as read_climate
+from core.cost.reading import CostReadings
+from core.cost.reading import inputs as cost_inputs
+from core.cost.reading import read as read_cost
+from core.finding import Finding
+from core.findings import find
+from core.fit.reading import FitReadings
+from core.fit.reading import inputs as fit_inputs
+from core.fit.reading import read as read_fit
+from core.light.reading import LightReadings
+from core.light.reading import inputs as light_inputs
+from core.light.reading import read as read_light
+from core.materials.reading import MaterialsReadings
+from core.materials.reading import inputs as materials_inputs
+from core.materials.reading import read as read_materials
+from core.model import Design
+from core.power.reading import PowerReadings
+from core.power.reading import inputs as power_inputs
+from core.power.reading import read as read_power
+from core.reading import SUBJECTS, Reading, SubjectReadings
+from core.study import Quality, Study, study
+from core.water.reading import WaterReadings
+from core.water.reading import inputs as water_inputs
+from core.water.reading import read as read_water
+from core.weight.reading import WeightReadings
+from core.weight.reading import inputs as weight_inputs
+from core.weight.reading import read as read_weight
+
+__all__ = ["Reader", "Reading", "Readings", "read"]
+
+
+@dataclass(frozen=True)
+class Engine:
+    """One subject's engine.
+
+    ``inputs`` returns everything the engine looks at, comparable with ``==``; ``after`` names the
+    subjects whose readings it uses; ``graded`` engines answer differently while something is
+    dragged.
+    """
+
+    subject: str
+    inputs: Callable[[Study], Any]
+    read: Callable[[Study], SubjectReadings]
+    after: tuple[str, ...] = ()
+    graded: bool = False
+
+
+ENGINES = (
+    Engine("light", light_inputs, read_light, graded=True),
+    Engine("air", air_inputs, read_air),
+    Engine("power", power_inputs, read_power),
+    Engine("climate", climate_inputs, read_climate, after=("power",)),
+    Engine("water", water_inputs, read_water, after=("climate",)),
+    Engine("weight", weight_inputs, read_weight),
+    Engine("fit", fit_inputs, read_fit),
+    Engine("cost", cost_inputs, read_cost, after=("power", "water")),
+    Engine("materials", materials_inputs, read_materials),
+)
+
+
+@dataclass(frozen=True)
+class Readings:
+    """All that the engines say about a design.
+
+    Attributes
+    ----------
+    design : Design
+        What was read.
+    season : str
+        Id of the season it was read in.
+    quality : str
+        ``"coarse"`` or ``"final"``.
+    light, air, power, water, climate, weight, fit, cost, materials
+        The readings by subject.
+    findings : tuple of Finding
+        Worst first.
+    """
+
+    design: Design
+    season: str
+    quality: Quality
+    light: LightReadings
+    air: AirReadings
+    power: PowerReadings
+    water: WaterReadings
+    climate: ClimateReadings
+    weight: WeightReadings
+    fit: FitReadings
+    cost: CostReadings
+    materials: MaterialsReadings
+    findings: tuple[Finding, ...] = ()
+
+    def subject(self, name: str) -> SubjectReadings:
+        """Return one subject's readings by its name in `core.reading.SUBJECTS`."""
+        found: SubjectReadings = getattr(self, name)
+        return found
+
+    def rows(self) -> tuple[Reading, ...]:
+        """Return every reading of every subject, in the subjects' order."""
+        return tuple(row for name in SUBJECTS for row in self.subject(name).rows)
+
+    def to_json(self) -> dict[str, Any]:
+        """Return everything as plain data in SI, sentences in the design's units."""
+        system = self.design.units
+        headlines = {name: self.subject(name).headline for name in SUBJECTS}
+        return {
+            "design": self.design.name,
+            "variant": self.design.variant_name,
+            "season": self.season,
+            "quality": self.quality,
+            "headlines": {
+                name: item.to_json(system) if item else None for name, item in headlines.items()
+            },
+            "readings": [row.to_json(system) for row in self.rows()],
+            "findings": [item.to_json(system) for item in self.findings],
+        }
+
+
+class Reader:
+    """Runs the engines and remembers, so that an edit costs only what it touches.
+
+    Not safe for use from two threads at once; give each its own.
+    """
+
+    def __init__(self) -> None:
+        self._kept: dict[str, tuple[Any, SubjectReadings]] = {}
+
+    def update(
+        self,
+        design: Design,
+        changed: Iterable[str] | None = None,
+        quality: Quality = "final",
+        *,
+        season: str | None = None,
+    ) -> Readings:
+        """Return the readings of a design.
+
+        Parameters
+        ----------
+        design : Design
+        changed : iterable of str, optional
+            Ids that changed since the last call. Only a hint: what is still valid is found by
+            comparing each engine's inputs.
+        quality : {"coarse", "final"}
+            Coarse while something is dragged.
+        season : str, optional
+            Season id; by default the design's first.
+
+        Returns
+        -------
+        Readings
+        """
+        look = study(design, season=season, quality=quality)
+        done: dict[str, SubjectReadings] = {}
+        for engine in ENGINES:
+            # `done` grows as the engines run; each gets it as it stands.
+            done[engine.subject] = self._run(engine, replace_done(look, done))
+        look = replace_done(look, done)
+        return Readings(
+            design=design,
+            season=look.season.id,
+            quality=quality,
+            findings=find(look),
+            **done,  # type: ignore[arg-type]
+        )
+
+    def _run(self, engine: Engine, look: Study) -> SubjectReadings:
+        inputs = (
+            look.quality if engine.graded else None,
+            engine.inputs(look),
+            tuple(look.done[subject] for subject in engine.after),
+        )
+        kept = self._kept.get(engine.subject)
+        if kept is not None and _same(kept[0], inputs):
+            return kept[1]
+        found = engine.read(look)
+        self._kept[engine.subject] = (inputs, found)
+        return found
+
+
+def replace_done(look: Study, done: dict[str, SubjectReadings]) -> Study:
+    """Return the study with the readings found so far, its resolved places kept."""
+    new = replace(look, done=dict(done))
+    new.__dict__["placement"] = look.placement
+    return new
+
+
+def _same(old: Any, new: Any) -> bool:
+    """Compare inputs; earlier subjects' readings count as equal only when they are the same."""
+    return bool(
+        old[0] == new[0]
+        and all(a is b for a, b in zip(old[2], new[2], strict=True))
+        and old[1] == new[1]
+    )
+
+
+def read(design: Design, *, quality: Quality = "final", season: str | None = None) -> Readings:
+    """Return the readings of a design, computed afresh."""
+    return Reader().update(design, quality=quality, season=season)
