@@ -1,0 +1,136 @@
+"""The background worker that runs the engines; the newest request wins.
+
+It owns the only `Reader`, in its own thread; the window gets finished `Readings` by signal.
+"""
+
+from __future__ import annotations
+
+import logging
+from dataclasses import dataclass
+
+from PySide6.QtCore import QMutex, QMutexLocker, QObject, Qt, QThread, Signal, Slot
+
+from core.light import warm_up
+from core.model import Design
+from core.readings import Reader
+from core.study import Quality
+
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True)
+class Request:
+    """One reading asked for."""
+
+    number: int
+    design: Design
+    quality: Quality
+    season: str | None
+
+
+class _Worker(QObject):
+    """Lives in the solver's thread; takes the latest request and drops those it overtook."""
+
+    done = Signal(int, object)
+    failed = Signal(int, str)
+    warmed = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._reader = Reader()
+        self._mutex = QMutex()
+        self._next: Request | None = None
+
+    def put(self, request: Request) -> None:
+        """Leave a request; called from any thread."""
+        with QMutexLocker(self._mutex):
+            self._next = request
+
+    @Slot()
+    def work(self) -> None:
+        """Answer the newest request, if it has not been answered yet."""
+        with QMutexLocker(self._mutex):
+            request, self._next = self._next, None
+        if request is None:
+            return
+        try:
+            readings = self._reader.update(
+                request.design, quality=request.quality, season=request.season
+            )
+        except Exception as error:  # a fault in an engine must not take the window with it
+            log.exception("reading failed")
+            self.failed.emit(request.number, str(error) or type(error).__name__)
+        else:
+            self.done.emit(request.number, readings)
+
+    @Slot()
+    def warm(self) -> None:
+        """Compile the kernels so that the first drag is already quick."""
+        warm_up()
+        self.warmed.emit()
+
+
+class Solver(QObject):
+    """Reads designs in the background.
+
+    Signals
+    -------
+    read(object)
+        `core.readings.Readings`, for the newest request only.
+    failed(str)
+        An engine broke; the last readings stay.
+    busy_changed(bool)
+        A final reading is under way.
+    """
+
+    read = Signal(object)
+    failed = Signal(str)
+    busy_changed = Signal(bool)
+    _wake = Signal()
+    _warm = Signal()
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._number = 0
+        self._busy = False
+        self._worker = _Worker()
+        self._thread = QThread(self)
+        self._thread.setObjectName("solver")
+        self._worker.moveToThread(self._thread)
+        self._wake.connect(self._worker.work, Qt.ConnectionType.QueuedConnection)
+        self._warm.connect(self._worker.warm, Qt.ConnectionType.QueuedConnection)
+        self._worker.done.connect(self._take)
+        self._worker.failed.connect(self._complain)
+        self._thread.start()
+
+    def ask(self, design: Design, quality: Quality = "final", season: str | None = None) -> None:
+        """Ask for readings; an older request still waiting is dropped."""
+        self._number += 1
+        self._worker.put(Request(self._number, design, quality, season))
+        self._set_busy(True)
+        self._wake.emit()
+
+    def warm_up(self) -> None:
+        """Compile the kernels after whatever has been asked for so far."""
+        self._warm.emit()
+
+    def stop(self) -> None:
+        """End the thread; to be called before the program ends."""
+        self._thread.quit()
+        self._thread.wait()
+
+    def _take(self, number: int, readings: object) -> None:
+        # During a drag results arrive one behind the newest request; they are worth showing.
+        if number == self._number:
+            self._set_busy(False)
+        self.read.emit(readings)
+
+    def _complain(self, number: int, words: str) -> None:
+        if number == self._number:
+            self._set_busy(False)
+        self.failed.emit(words)
+
+    def _set_busy(self, busy: bool) -> None:
+        if busy != self._busy:
+            self._busy = busy
+            self.busy_changed.emit(busy)
