@@ -19,7 +19,7 @@ from PySide6.QtGui import (
     QPalette,
     QPen,
 )
-from PySide6.QtWidgets import QApplication, QStyle
+from PySide6.QtWidgets import QApplication, QStyle, QWidget
 
 from core.states import LIKELY_OUT, OUT, State
 
@@ -140,7 +140,7 @@ DARK = Palette(
 # Sizes at a system font of 13 px; nothing is smaller than a drawing's labels.
 _BASE = 13.0
 SIZES = {"first_run": 24, "title": 15, "text": 13, "second": 12, "drawing": 11}
-CONTROL_HEIGHT = 28
+CONTROL_HEIGHT = 28  # as the stylesheet has it, borders included
 _ICONS = Path(__file__).resolve().parent.parent / "resources" / "icons"
 CHOICES = ("system", "light", "dark")
 
@@ -266,6 +266,15 @@ class Theme(QObject):
         font.setFeature(QFont.Tag("tnum"), 1)
         return font
 
+    def dress(
+        self, widget: QWidget, size: str = "text", colour: str = "ink", *, bold: bool = False
+    ) -> None:
+        """Give one widget's text a size (see `SIZES`) and a colour."""
+        widget.setFont(self.font(size, bold=bold))
+        palette = widget.palette()
+        palette.setColor(QPalette.ColorRole.WindowText, self.colour(colour))
+        widget.setPalette(palette)
+
     def apply(self, app: QApplication) -> None:
         """Dress the whole application: style, palette, font and stylesheet."""
         app.setStyle("Fusion")
@@ -384,11 +393,14 @@ QLineEdit, QPlainTextEdit {
 QLineEdit { min-height: 26px; max-height: 26px; }
 QLineEdit:focus, QPlainTextEdit:focus { border: 2px solid @pencil; padding: 0 7px; }
 QLineEdit:focus { min-height: 24px; max-height: 24px; }
+QLineEdit > QToolButton { background: transparent; border: 0; min-height: 0; padding: 0; }
 QLineEdit[state="taken"] { color: @ink2; }
 QLineEdit[state="wrong"] { border: 2px solid @out; padding: 0 7px; }
 QLineEdit[state="wrong"] { min-height: 24px; max-height: 24px; }
 QLineEdit:disabled { background: @panel; color: @ink3; border-color: @hair; }
-QComboBox { padding: 0 8px; border-radius: 4px; }
+QComboBox { padding: 0 10px; border-radius: 4px; }
+QComboBox[role="field"] { min-height: 26px; max-height: 26px; }
+QComboBox[role="field"]:focus { min-height: 24px; max-height: 24px; padding: 0 9px; }
 QComboBox::drop-down { border: 0; width: 22px; }
 QComboBox::down-arrow { image: url("@folder/chevron-on-@side.svg"); width: 12px; height: 12px; }
 QComboBox QAbstractItemView {
@@ -416,7 +428,7 @@ QSplitter::handle:vertical { height: 1px; }
 QProgressBar { background: @raised; border: 1px solid @edge; border-radius: 3px;
   min-height: 5px; max-height: 5px; }
 QProgressBar::chunk { background: @pencil; border-radius: 2px; }
-QCheckBox { spacing: 8px; min-height: 26px; }
+QCheckBox { spacing: 8px; min-height: 28px; }
 QCheckBox:focus { color: @pencil; }
 QCheckBox::indicator {
   width: 14px; height: 14px; background: @raised; border: 1px solid @edge; border-radius: 3px; }
