@@ -1,0 +1,84 @@
+"""Rigid things on their way in: round a corner between two corridors, and tilted upright.
+
+Where things stand once they are in is not asked here.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from core.arguments import not_negative, positive
+
+_GOLDEN = (math.sqrt(5) - 1) / 2
+# Each step keeps 0.618 of the interval: 80 leave 2e-17 of a right angle.
+_STEPS = 80
+
+
+def widest_round_corner(a: float, b: float, thickness: float = 0.0) -> float:
+    """Return the longest rigid panel that goes level round a right-angled corner.
+
+    Parameters
+    ----------
+    a, b : float
+        Clear widths of the two corridors. [m]
+    thickness : float
+        Of the panel. [m]
+
+    Returns
+    -------
+    float
+        Least over the angle θ of a/sin θ + b/cos θ - t (tan θ + cot θ), which is
+        (a^⅔ + b^⅔)^1.5 for a thin panel; 0 when it is too thick for one of the corridors. [m]
+
+    Raises
+    ------
+    InputError
+        If a width is not above 0 or ``thickness`` is negative.
+    """
+    positive("Corridor", "width", a, "m")
+    positive("Corridor", "width", b, "m")
+    not_negative("Panel", "thickness", thickness, "m")
+    if thickness >= min(a, b):
+        return 0.0
+
+    def longest_at(angle: float) -> float:
+        sine, cosine = math.sin(angle), math.cos(angle)
+        return (a * cosine + b * sine - thickness) / (sine * cosine)
+
+    return _least(longest_at, 1e-9, math.pi / 2 - 1e-9)
+
+
+def tilt_height(height: float, depth: float) -> float:
+    """Return the ceiling needed to tilt a lying unit upright.
+
+    Parameters
+    ----------
+    height, depth : float
+        Of the unit as it stands, seen from the side it turns about. [m]
+
+    Returns
+    -------
+    float
+        √(h² + d²). [m]
+
+    Raises
+    ------
+    InputError
+        If a size is negative or not finite.
+    """
+    not_negative("Unit", "height", height, "m")
+    not_negative("Unit", "depth", depth, "m")
+    return math.hypot(height, depth)
+
+
+def _least(function: Callable[[float], float], low: float, high: float) -> float:
+    """Return the least value of a function with one valley, by golden section."""
+    for _ in range(_STEPS):
+        reach = _GOLDEN * (high - low)
+        left, right = high - reach, low + reach
+        if function(left) < function(right):
+            high = right
+        else:
+            low = left
+    return function((low + high) / 2)
