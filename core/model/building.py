@@ -44,7 +44,12 @@ def replace(record: Record, **changes: Any) -> Record:
     thing = str(getattr(record, "name", type(record).__name__))
     if unknown:
         raise DesignError(f"{thing}: there is no setting '{unknown}'; leave it out.")
-    return build(type(record), thing, {**dict(record), **changes})
+    return build(type(record), thing, {**values(record), **changes})
+
+
+def values(record: BaseModel) -> dict[str, Any]:
+    """Return a record's fields as they are; what it has worked out since is left out."""
+    return {name: getattr(record, name) for name in type(record).model_fields}
 
 
 def sentence(error: ValidationError, kind: type[BaseModel], thing: str) -> str:

@@ -26,7 +26,7 @@ from core.model.base import (
     Text,
     Voltage,
 )
-from core.model.building import build, replace
+from core.model.building import build, replace, values
 from core.model.devices import (
     Cooler,
     DuctFan,
@@ -218,18 +218,27 @@ class Design(Frozen):
             hosts = {part.id for part in level}
         return tuple(found)
 
-    def with_parts(self, changed: Mapping[str, AnyPart | None]) -> Design:
+    def with_parts(self, changed: Mapping[str, AnyPart | AnyFixture | None]) -> Design:
         """Return the design with some parts replaced, added (new ids) or removed (None).
+
+        The room's fixtures may be among them.
 
         Raises
         ------
         DesignError
             If a reference would break.
         """
-        kept = [changed.get(part.id, part) for part in self.parts]
-        known = {part.id for part in self.parts}
-        new = [part for part_id, part in changed.items() if part_id not in known]
-        return self.having(parts=tuple(part for part in (*kept, *new) if part is not None))
+        fixtures, parts = self.room.fixtures, self.parts
+        new = [item for key, item in changed.items() if key not in self.by_id and item is not None]
+        kept_parts = [changed.get(part.id, part) for part in parts]
+        kept_fixtures = [changed.get(item.id, item) for item in fixtures]
+        fields: dict[str, Any] = {
+            "parts": (*filter(None, kept_parts), *(item for item in new if isinstance(item, Part)))
+        }
+        fixed = (*filter(None, kept_fixtures), *(i for i in new if not isinstance(i, Part)))
+        if fixed != fixtures:
+            fields["room"] = replace(self.room, fixtures=fixed)
+        return self.having(**fields)
 
     def having(self, **fields: Any) -> Design:
         """Return the design with other values in some of its fields, checked again.
@@ -239,7 +248,7 @@ class Design(Frozen):
         DesignError
             If the result breaks a rule of the model.
         """
-        return build(Design, "Design", {**dict(self), **fields})
+        return build(Design, "Design", {**values(self), **fields})
 
     def at(self, season: str | None, half: Half | None) -> Design:
         """Return the design as it is in one season by day or night: absent parts left out."""

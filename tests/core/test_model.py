@@ -45,48 +45,53 @@ FILM = Sheet(material="film", reflectance=0.1, transmittance=0.8)
 
 
 def enclosure(**changes: Any) -> Enclosure:
-    values: dict[str, Any] = dict(
-        id="box", name="Enclosure", width=2.0, depth=1.0, height=2.0, place=Place(x=0.1, y=0.1)
-    )
+    values: dict[str, Any] = {
+        "id": "box",
+        "name": "Enclosure",
+        "width": 2.0,
+        "depth": 1.0,
+        "height": 2.0,
+        "place": Place(x=0.1, y=0.1),
+    }
     return build(Enclosure, "Enclosure", {**values, **changes})
 
 
 def unit(**changes: Any) -> ShelfUnit:
-    values: dict[str, Any] = dict(
-        id="unit",
-        name="Shelf unit A",
-        width=1.2,
-        depth=0.5,
-        height=1.8,
-        levels=tuple(Shelf(z=z) for z in (0.2, 0.8, 1.4)),
-        place=Place(host="box", x=0.1, y=0.1),
-    )
+    values: dict[str, Any] = {
+        "id": "unit",
+        "name": "Shelf unit A",
+        "width": 1.2,
+        "depth": 0.5,
+        "height": 1.8,
+        "levels": tuple(Shelf(z=z) for z in (0.2, 0.8, 1.4)),
+        "place": Place(host="box", x=0.1, y=0.1),
+    }
     return build(ShelfUnit, "Shelf unit A", {**values, **changes})
 
 
 def tray(**changes: Any) -> Tray:
-    values: dict[str, Any] = dict(
-        id="tray",
-        name="Tray 1",
-        width=1.0,
-        depth=0.4,
-        height=0.05,
-        place=Place(host="unit", level=2, x=0.1, y=0.05),
-    )
+    values: dict[str, Any] = {
+        "id": "tray",
+        "name": "Tray 1",
+        "width": 1.0,
+        "depth": 0.4,
+        "height": 0.05,
+        "place": Place(host="unit", level=2, x=0.1, y=0.05),
+    }
     return build(Tray, "Tray 1", {**values, **changes})
 
 
 def lamp(part_id: str = "lamp", **changes: Any) -> Lamp:
-    values: dict[str, Any] = dict(
-        id=part_id,
-        name="Board",
-        form="board",
-        width=0.5,
-        depth=0.3,
-        height=0.03,
-        watts=40.0,
-        place=Place(host="unit", fixing="under", level=3, x=0.3, y=0.1),
-    )
+    values: dict[str, Any] = {
+        "id": part_id,
+        "name": "Board",
+        "form": "board",
+        "width": 0.5,
+        "depth": 0.3,
+        "height": 0.03,
+        "watts": 40.0,
+        "place": Place(host="unit", fixing="under", level=3, x=0.3, y=0.1),
+    }
     return build(Lamp, "Board", {**values, **changes})
 
 
@@ -98,18 +103,18 @@ def design(*parts: Any, **changes: Any) -> Design:
 FERNS = PlantGroup(key="ferns", name="Ferns")
 
 BAD_VALUES = [
-    (dict(width=-1.0), "Enclosure: width = −1.00 m must be above 0; enter more than 0."),
-    (dict(width=math.nan), "must be a finite number"),
-    (dict(width=500.0), "width = 500.00 m must not be above 100.00 m"),
-    (dict(width="3 m"), "width = '3 m' cannot be used"),
-    (dict(colour="red"), "colour = 'red' is not known here; leave it out."),
-    (dict(air_changes_per_hour=-1.0), "must not be negative; enter 0 or more."),
+    ({"width": -1.0}, "Enclosure: width = −1.00 m must be above 0; enter more than 0."),
+    ({"width": math.nan}, "must be a finite number"),
+    ({"width": 500.0}, "width = 500.00 m must not be above 100.00 m"),
+    ({"width": "3 m"}, "width = '3 m' cannot be used"),
+    ({"colour": "red"}, "colour = 'red' is not known here; leave it out."),
+    ({"air_changes_per_hour": -1.0}, "must not be negative; enter 0 or more."),
     (
-        dict(doors=(FaceDoor(width=2.5, height=1.0),)),
+        {"doors": (FaceDoor(width=2.5, height=1.0),)},
         "must lie within its face of 2.000 × 2.000 m",
     ),
     (
-        dict(covers=(Cover(face="left", sheet=FILM), Cover(face="left", sheet=FILM))),
+        {"covers": (Cover(face="left", sheet=FILM), Cover(face="left", sheet=FILM))},
         "left face has two covers",
     ),
 ]
@@ -147,15 +152,15 @@ def test_the_lowest_leaf_is_not_above_the_highest() -> None:
         build(
             Plants,
             "Ferns",
-            dict(
-                id="p",
-                name="Ferns",
-                species="ferns",
-                width=0.1,
-                depth=0.1,
-                leaf_low=0.2,
-                leaf_high=0.1,
-            ),
+            {
+                "id": "p",
+                "name": "Ferns",
+                "species": "ferns",
+                "width": 0.1,
+                "depth": 0.1,
+                "leaf_low": 0.2,
+                "leaf_high": 0.1,
+            },
         )
 
 
@@ -227,10 +232,10 @@ def test_a_door_needs_a_wall_that_exists() -> None:
         build(
             Room,
             "Room",
-            dict(
-                outline=Room.rectangle(3, 3, 2).outline,
-                fixtures=(RoomDoor(id="d", name="Door", wall=5, offset=0.1),),
-            ),
+            {
+                "outline": Room.rectangle(3, 3, 2).outline,
+                "fixtures": (RoomDoor(id="d", name="Door", wall=5, offset=0.1),),
+            },
         )
 
 
@@ -287,7 +292,7 @@ def test_a_part_may_be_set_differently_at_night() -> None:
 
 def test_what_was_controlled_by_an_absent_part_is_let_go() -> None:
     away = (Change(season="summer", absent=True),)
-    box = dict(width=0.1, depth=0.1, height=0.1)
+    box = {"width": 0.1, "depth": 0.1, "height": 0.1}
     meter = Humidistat(id="h", name="Humidistat", place=Place(host="box"), when=away, **box)
     fogger = Fogger(
         id="f",
