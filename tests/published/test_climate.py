@@ -8,7 +8,10 @@ from hypothesis import strategies as st
 
 from core.climate import (
     dew_point,
+    dry_air_density,
     enthalpy,
+    fog_rate,
+    humidistat_cycle,
     humidity_ratio,
     opening_flow,
     saturation_pressure,
@@ -133,3 +136,18 @@ def test_the_exchange_through_a_tall_slit():
     # C_d (A/3) √(g H ΔT/T), C_d = 0.40 + 0.0045 ΔT: ASHRAE Fundamentals, ventilation (from memory)
     flow = opening_flow(0.1, 1.8, 25, 20)
     assert flow * HOUR == pytest.approx(49.7, abs=0.05)
+
+
+def test_the_fog_that_holds_a_humidity():
+    # ρ V n ΔW: 22 °C and 80 % against 20 °C and 40 %, two air changes an hour of 9.3 m³
+    assert fog_rate(9.3, 2, 22, 0.8, 20, 0.4) * HOUR == pytest.approx(0.166, abs=5e-4)
+
+
+def test_the_cycle_of_a_humidistat():
+    # Closed form of the first-order response. 9.3 m³ at 20 °C and 80 % hold 10.992 kg of dry air;
+    # the times were computed with the mass before rounding (10.992 itself gives 444.26 s off)
+    dry_air = 9.3 * dry_air_density(20, humidity_ratio(20, 0.80))
+    assert dry_air == pytest.approx(10.992, abs=5e-4)
+    on_s, off_s = humidistat_cycle(dry_air, 0.005, 6e-5, 0.77, 0.83, 0.50, 20)
+    assert on_s == pytest.approx(260.3, abs=0.05)
+    assert off_s == pytest.approx(444.2, abs=0.05)
