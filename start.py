@@ -48,6 +48,11 @@ REASONS = (
     ),
 )
 
+WITHOUT_VENV = (
+    "This Python cannot make environments: install its venv and ensurepip modules with your"
+    " system's package manager, then start again."
+)
+
 
 class SetupError(Exception):
     """Setting up cannot go on; the text is what to show."""
@@ -82,11 +87,11 @@ def complaint_about(version):
 
 def open_program(arguments):
     from gui.__main__ import opens_window
-    from gui.system import has_display
+    from gui.system import has_display, needed_libraries
 
     window = opens_window(arguments)
     headless = window and not has_display()
-    prepare_system(needs_qt=window and not headless)
+    prepare_system(needed_libraries() if window and not headless else ())
     prepare_python(set())
     if headless:
         return write_summary(Path(arguments[0]) if arguments else STARTER)
@@ -112,7 +117,9 @@ def run_program(arguments):
 
 
 def run_tests(arguments):
-    prepare_system(needs_qt=True)
+    from gui.system import DRAWING_LIBRARIES
+
+    prepare_system(DRAWING_LIBRARIES)
     prepare_python({"test"})
     environment = dict(os.environ, QT_QPA_PLATFORM="offscreen")
     command = [str(venv_python()), "-m", "pytest", *arguments]
@@ -122,17 +129,20 @@ def run_tests(arguments):
 # --- the system's own packages
 
 
-def prepare_system(needs_qt):
-    """Install missing system packages, or say how; what is not needed now is left alone."""
+def prepare_system(libraries):
+    """Install the system packages for these libraries and for environments, or say how.
+
+    Once something is missing, whatever else could be missed later comes in the same go.
+    """
     from gui.system import ALL_LIBRARIES, install_line, lacking_sentence, missing
 
-    lacking = missing(ALL_LIBRARIES)
+    lacking = missing(libraries)
     venv = missing_venv_package()
-    if not venv and not (needs_qt and lacking):
+    if not venv and not lacking:
         return
     if not shutil.which("apt-get"):
-        raise SetupError(sentence_without_apt(lacking_sentence(lacking) if lacking else ""))
-    packages = venv + [ALL_LIBRARIES[name] for name in lacking]
+        raise SetupError(lacking_sentence(lacking) if lacking else WITHOUT_VENV)
+    packages = venv + [ALL_LIBRARIES[name] for name in missing(ALL_LIBRARIES)]
     if os.geteuid() != 0:
         raise SetupError(
             "Some system packages are missing; install them as root (or with sudo before it) and"
@@ -146,13 +156,6 @@ def missing_venv_package():
     if all(importlib.util.find_spec(name) for name in ("venv", "ensurepip")):
         return []
     return ["python{}.{}-venv".format(*sys.version_info[:2])]
-
-
-def sentence_without_apt(about_qt):
-    return about_qt or (
-        "This Python cannot make environments: install its venv and ensurepip modules with your"
-        " system's package manager, then start again."
-    )
 
 
 def install_packages(packages, line):

@@ -29,7 +29,11 @@ X_LIBRARIES = {
     "libxcb-keysyms.so.1": "libxcb-keysyms1",
     "libxcb-shape.so.0": "libxcb-shape0",
 }
-ALL_LIBRARIES = {**DRAWING_LIBRARIES, **X_LIBRARIES}
+WAYLAND_LIBRARIES = {
+    "libwayland-cursor.so.0": "libwayland-cursor0",
+    "libwayland-egl.so.1": "libwayland-egl1",
+}
+ALL_LIBRARIES = {**DRAWING_LIBRARIES, **X_LIBRARIES, **WAYLAND_LIBRARIES}
 
 _BLAS_THREADS = (
     "OPENBLAS_NUM_THREADS",
@@ -43,6 +47,14 @@ def pin_blas() -> None:
     """Keep BLAS to one thread, which is the faster here; only works before numpy loads."""
     for name in _BLAS_THREADS:
         os.environ.setdefault(name, "1")
+
+
+def needed_libraries() -> dict[str, str]:
+    """Return what a window needs on the display at hand; where there are both, X will do."""
+    if os.environ.get("QT_QPA_PLATFORM", "").startswith("offscreen"):
+        return DRAWING_LIBRARIES
+    on_x = os.environ.get("DISPLAY") or not os.environ.get("WAYLAND_DISPLAY")
+    return {**DRAWING_LIBRARIES, **(X_LIBRARIES if on_x else WAYLAND_LIBRARIES)}
 
 
 def missing(libraries: Iterable[str]) -> list[str]:
@@ -96,8 +108,7 @@ def window_trouble() -> str:
             "There is no display to open a window on: start Fernwright from a desktop session,"
             " or write a summary with: fernwright summary FILE --to summary.pdf"
         )
-    needed = ALL_LIBRARIES if os.environ.get("DISPLAY") else DRAWING_LIBRARIES
-    lacking = missing(needed)
+    lacking = missing(needed_libraries())
     return lacking_sentence(lacking) if lacking else _qt_trouble()
 
 

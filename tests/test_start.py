@@ -222,7 +222,8 @@ def test_a_program_that_is_not_there_fails_with_words():
 @pytest.fixture
 def bare(machine, monkeypatch):
     """Give a Debian without graphics libraries and without Python's venv."""
-    monkeypatch.setattr(system, "missing", lambda libraries: ["libGL.so.1", "libxcb-cursor.so.0"])
+    absent = ["libGL.so.1", "libxcb-cursor.so.0"]
+    monkeypatch.setattr(system, "missing", lambda asked: [one for one in absent if one in asked])
     monkeypatch.setattr(importlib.util, "find_spec", lambda name: None)
     monkeypatch.setattr(start.shutil, "which", lambda name: "/usr/bin/apt-get")
     return machine
@@ -235,7 +236,7 @@ LINE = f"apt-get install -y --no-install-recommends {VENV_PACKAGE} libgl1 libxcb
 def test_root_gets_the_missing_packages_installed(bare, monkeypatch):
     monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
 
-    start.prepare_system(needs_qt=True)
+    start.prepare_system(system.DRAWING_LIBRARIES)
 
     assert bare.ran == ["apt-get", "apt-get"]
     assert bare.commands[0][:2] == ["apt-get", "update"]
@@ -255,7 +256,7 @@ def test_an_apt_that_fails_is_told_with_its_words_and_the_line(bare, monkeypatch
     bare.fails = {"apt-get": "E: Unable to fetch some archives"}
 
     with pytest.raises(start.SetupError) as error:
-        start.prepare_system(needs_qt=True)
+        start.prepare_system(system.DRAWING_LIBRARIES)
 
     assert "Unable to fetch some archives" in str(error.value)
     assert LINE in str(error.value)
@@ -264,16 +265,32 @@ def test_an_apt_that_fails_is_told_with_its_words_and_the_line(bare, monkeypatch
 def test_a_system_without_apt_is_told_the_libraries(bare, monkeypatch):
     monkeypatch.setattr(start.shutil, "which", lambda name: None)
 
-    with pytest.raises(start.SetupError, match=r"libGL\.so\.1, libxcb-cursor\.so\.0"):
-        start.prepare_system(needs_qt=True)
+    with pytest.raises(start.SetupError, match=r"missing \(libGL\.so\.1\)"):
+        start.prepare_system(system.DRAWING_LIBRARIES)
+
+
+def test_a_system_without_apt_and_venv_is_told_so(bare, monkeypatch):
+    monkeypatch.setattr(start.shutil, "which", lambda name: None)
+
+    with pytest.raises(start.SetupError, match="venv and ensurepip"):
+        start.prepare_system(())
+
+
+def test_libraries_of_a_display_that_is_not_used_stop_nobody(bare, monkeypatch):
+    monkeypatch.setattr(importlib.util, "find_spec", lambda name: object())
+
+    start.prepare_system(system.WAYLAND_LIBRARIES)
+
+    assert bare.ran == []
 
 
 def test_a_command_needs_no_graphics_libraries(bare, monkeypatch):
     monkeypatch.setattr(importlib.util, "find_spec", lambda name: object())
+    monkeypatch.setattr(start, "run_program", lambda arguments: 0)
 
-    start.prepare_system(needs_qt=False)
+    start.main(["readings", "mine.fern"])
 
-    assert bare.ran == []
+    assert "apt-get" not in bare.ran
 
 
 # --- what is run in the end
@@ -283,7 +300,7 @@ def test_a_command_needs_no_graphics_libraries(bare, monkeypatch):
 def ready(monkeypatch):
     """Give a machine that is all set up; note what the program is started with."""
     started: list[list[str]] = []
-    monkeypatch.setattr(start, "prepare_system", lambda needs_qt: None)
+    monkeypatch.setattr(start, "prepare_system", lambda libraries: None)
     monkeypatch.setattr(start, "prepare_python", lambda extras: None)
     monkeypatch.setattr(start, "run_program", lambda arguments: started.append(arguments) or 0)
     return started

@@ -118,16 +118,20 @@ def test_only_libraries_that_do_not_load_are_missing():
 
 
 @linux
-def test_x_libraries_are_asked_for_on_an_x_display_alone(no_display, monkeypatch):
-    asked: list[set[str]] = []
-    monkeypatch.setattr(system, "missing", lambda libraries: asked.append(set(libraries)) or [])
-    monkeypatch.setenv("WAYLAND_DISPLAY", "wayland-0")
+@pytest.mark.parametrize(
+    ("displays", "wanted"),
+    [
+        ({"DISPLAY": ":0"}, system.X_LIBRARIES),
+        ({"WAYLAND_DISPLAY": "wayland-0"}, system.WAYLAND_LIBRARIES),
+        ({"DISPLAY": ":0", "WAYLAND_DISPLAY": "wayland-0"}, system.X_LIBRARIES),
+        ({"DISPLAY": ":0", "QT_QPA_PLATFORM": "offscreen"}, {}),
+    ],
+)
+def test_the_libraries_follow_the_display(no_display, monkeypatch, displays, wanted):
+    for name, value in displays.items():
+        monkeypatch.setenv(name, value)
 
-    system.window_trouble()
-    monkeypatch.setenv("DISPLAY", ":0")
-    system.window_trouble()
-
-    assert asked == [set(system.DRAWING_LIBRARIES), set(system.ALL_LIBRARIES)]
+    assert system.needed_libraries() == {**system.DRAWING_LIBRARIES, **wanted}
 
 
 def test_blas_is_pinned_unless_the_user_said_otherwise(monkeypatch):
