@@ -1,0 +1,42 @@
+"""Light: lamps, what stands between, and the photons that arrive, free of any Design.
+
+Photometric files are not read here yet, and nothing here knows a part of the model.
+"""
+
+from core.light.canopy import CanopyLight, CellGrid, canopy_light, cell_grid, share_in_range
+from core.light.direct import direct_rows, kernels_ready, warm_up
+from core.light.distribution import Distribution, beam_exponent, cosine_power
+from core.light.factors import view_factor
+from core.light.obstacles import NOBODY, Obstacles, boxes
+from core.light.receivers import Receivers, receivers
+from core.light.scene import Lamp, Scene, Surface
+from core.light.solve import LightField, solve
+from core.light.spectrum import dli, photons_per_joule, photons_per_kilolux
+
+__all__ = [
+    "NOBODY",
+    "CanopyLight",
+    "CellGrid",
+    "Distribution",
+    "Lamp",
+    "LightField",
+    "Obstacles",
+    "Receivers",
+    "Scene",
+    "Surface",
+    "beam_exponent",
+    "boxes",
+    "canopy_light",
+    "cell_grid",
+    "cosine_power",
+    "direct_rows",
+    "dli",
+    "kernels_ready",
+    "photons_per_joule",
+    "photons_per_kilolux",
+    "receivers",
+    "share_in_range",
+    "solve",
+    "view_factor",
+    "warm_up",
+]

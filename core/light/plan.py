@@ -1,0 +1,165 @@
+"""What has to be computed for each pair of emitter and receiver group, sorted out beforehand.
+
+Decides which obstacles matter and how finely a lit face is divided; computes no light itself, so
+the compiled rows and their plain twin follow one and the same plan.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.light.emitters import STRIP, Emitters
+from core.light.given import Flags, Floats, Wholes
+from core.light.obstacles import Obstacles
+from core.light.receivers import Receivers
+
+_TOUCH = 1e-4
+"""Obstacles that reach into the space between by no more than this only touch it. [m]"""
+
+_STEPS_PER_DISTANCE = 6.0
+"""A lit face is divided into steps of at most its distance over this."""
+
+_MOST_ON_BOARD, _MOST_ON_STRIP = 16, 64
+"""Most steps along one side of a board, and along a strip."""
+
+
+@dataclass(frozen=True, eq=False)
+class Plan:
+    """Instructions for every pair, emitters down and groups across.
+
+    Attributes
+    ----------
+    passing : ndarray, shape (emitters, groups)
+        Share left by obstacles that lie right across the way of all rays; 0 also where the two
+        do not face each other, so that nothing needs to be computed. [0–1]
+    steps_u, steps_v : ndarray of int64, shape (emitters, groups)
+        Number of samples along the sides of the lit face, 1 or even.
+    start : ndarray of int64, shape (emitters * groups + 1,)
+        Where the list of a pair's obstacles starts in ``obstacle``.
+    obstacle : ndarray of int64
+        Obstacles that some rays of the pair may meet and others not.
+    """
+
+    passing: Floats
+    steps_u: Wholes
+    steps_v: Wholes
+    start: Wholes
+    obstacle: Wholes
+
+
+def plan(emitters: Emitters, receivers: Receivers, obstacles: Obstacles) -> Plan:
+    """Return the plan for all pairs of emitters and receiver groups."""
+    low = emitters.centre - emitters.reach
+    high = emitters.centre + emitters.reach
+    lit = _facing(emitters, receivers, low, high)
+    between = _between(low, high, receivers, obstacles) & lit[:, :, None]
+    between &= (obstacles.owner != emitters.owner[:, None])[:, None, :] | (obstacles.owner < 0)
+    outline = _outline(low, high, receivers, obstacles)
+    between &= ~outline.missed
+    across = between & outline.covered
+    passing = np.where(across, obstacles.transmittance, 1.0).prod(axis=2) * lit
+    partly = between & ~across & (passing > 0)[:, :, None]
+    counts = partly.sum(axis=2).ravel()
+    start = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
+    steps_u, steps_v = _steps(emitters, low, high, receivers)
+    return Plan(passing, steps_u, steps_v, start, np.nonzero(partly)[2].astype(np.int64))
+
+
+def _facing(emitters: Emitters, receivers: Receivers, low: Floats, high: Floats) -> Flags:
+    """Say which groups have a part before the emitter, and face it in some part."""
+    ahead = emitters.frame[:, 2][:, None]
+    group_low, group_high = receivers.low[None], receivers.high[None]
+    farthest = np.where(ahead > 0, group_high, group_low) - emitters.centre[:, None]
+    before = (farthest * ahead).sum(axis=2) > 0
+    facing = receivers.facing[None]
+    nearest = np.where(facing > 0, high[:, None] - group_low, low[:, None] - group_high)
+    several = ~receivers.facing.any(axis=1)
+    return before & (((nearest * facing).sum(axis=2) > 0) | several)
+
+
+def _between(low: Floats, high: Floats, receivers: Receivers, obstacles: Obstacles) -> Flags:
+    """Say which obstacles reach into the box round an emitter and a group."""
+    hull_low = np.minimum(low[:, None], receivers.low)[:, :, None]
+    hull_high = np.maximum(high[:, None], receivers.high)[:, :, None]
+    reaches = (obstacles.high > hull_low + _TOUCH) & (obstacles.low < hull_high - _TOUCH)
+    return np.all(reaches, axis=3)
+
+
+@dataclass(frozen=True, eq=False)
+class _Outline:
+    """Which obstacles all rays of a pair miss, and which all of them meet."""
+
+    missed: Flags
+    covered: Flags
+
+
+def _outline(low: Floats, high: Floats, receivers: Receivers, obstacles: Obstacles) -> _Outline:
+    """Compare obstacles with the outline of the rays at their height, for lamps above a group.
+
+    At a height between the two the rays fill a rectangle that blends from the group's to the
+    lamp's. An obstacle beside that rectangle at all its heights is missed by every ray; one that
+    holds the whole rectangle at a single height is met by every ray.
+    """
+    lamp = (low[:, None, None], high[:, None, None])
+    group = (receivers.low[None, :, None], receivers.high[None, :, None])
+    apart = lamp[0][..., 2] > group[1][..., 2] + _TOUCH
+    box_low, box_high = obstacles.low[None, None], obstacles.high[None, None]
+    bottom, _ = _way_up(box_low[..., 2], group, lamp)
+    _, top = _way_up(box_high[..., 2], group, lamp)
+    missed, covered = (
+        np.zeros_like(apart),
+        apart & _strictly_between(box_low, box_high, group, lamp),
+    )
+    middle = _way_up((box_low[..., 2] + box_high[..., 2]) / 2, group, lamp)
+    for axis in (0, 1):
+        least, most = _span(axis, bottom, top, group, lamp)
+        beside = (box_low[..., axis] >= most - _TOUCH) | (box_high[..., axis] <= least + _TOUCH)
+        missed = missed | (apart & beside & (most - least > _TOUCH))
+        least, most = _span(axis, *middle, group, lamp)
+        covered = covered & (box_low[..., axis] <= least) & (box_high[..., axis] >= most)
+    covered = covered & (np.arange(obstacles.count) < obstacles.boxes)
+    return _Outline(missed, covered)
+
+
+_Box = tuple[Floats, Floats]
+
+
+def _way_up(height: Floats, group: _Box, lamp: _Box) -> tuple[Floats, Floats]:
+    """Return the least and the greatest share of the way up that a ray has come at ``height``."""
+    floor, ceiling = group[0][..., 2], lamp[1][..., 2]
+    near, far = group[1][..., 2], lamp[0][..., 2]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        least = np.minimum((height - near) / (ceiling - near), (height - near) / (far - near))
+        most = np.maximum((height - floor) / (ceiling - floor), (height - floor) / (far - floor))
+    return np.clip(least, 0.0, 1.0), np.clip(most, 0.0, 1.0)
+
+
+def _span(axis: int, start: Floats, end: Floats, group: _Box, lamp: _Box) -> tuple[Floats, Floats]:
+    """Return the extent of the rays along one axis over a stretch of the way up."""
+    low, high = group[0][..., axis], group[1][..., axis]
+    rise_low, rise_high = lamp[0][..., axis] - low, lamp[1][..., axis] - high
+    least = low + np.minimum(rise_low * start, rise_low * end)
+    most = high + np.maximum(rise_high * start, rise_high * end)
+    return least, most
+
+
+def _strictly_between(box_low: Floats, box_high: Floats, group: _Box, lamp: _Box) -> Flags:
+    above = box_low[..., 2] > group[1][..., 2] + _TOUCH
+    return above & (box_high[..., 2] < lamp[0][..., 2] - _TOUCH)
+
+
+def _steps(
+    emitters: Emitters, low: Floats, high: Floats, receivers: Receivers
+) -> tuple[Wholes, Wholes]:
+    """Return samples along both sides: even numbers that keep a step to distance / 6."""
+    gap = np.maximum(low[:, None] - receivers.high, receivers.low - high[:, None])
+    distance = np.linalg.norm(np.maximum(gap, 0.0), axis=2)
+    most = np.where(emitters.form == STRIP, _MOST_ON_STRIP, _MOST_ON_BOARD)[:, None]
+    sides = [
+        2 * np.linalg.norm(half, axis=1)[:, None] for half in (emitters.half_u, emitters.half_v)
+    ]
+    wanted = [side * _STEPS_PER_DISTANCE / np.maximum(distance, 1e-6) for side in sides]
+    even = [2 * np.ceil(np.minimum(count, most) / 2 - 1e-9).astype(np.int64) for count in wanted]
+    return np.maximum(even[0], 1), np.maximum(even[1], 1)

@@ -1,0 +1,340 @@
+"""Direct light of every emitter at every receiver, compiled by numba, following a `Plan`.
+
+The same numbers as `rows_plain`, many times faster; imported only where numba may be loaded.
+"""
+
+# numba reads the types of its functions from the arguments of the first call.
+# mypy: disable-error-code="no-untyped-def"
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+import numba
+import numpy as np
+
+from core.light.emitters import BOARD, LAMBERTIAN, NODES, POINT, POWER, Emitters
+from core.light.given import Floats
+from core.light.obstacles import Obstacles
+from core.light.plan import Plan
+from core.light.receivers import Receivers
+
+_ONE, _ZERO = np.float32(1.0), np.float32(0.0)
+_NEAR_END, _FAR_END = np.float32(1e-4), np.float32(1.0 - 1e-4)
+_HAIR = np.float32(1.1e-7)
+_NEAREST2 = np.float32(1e-12)
+_LEAST_RISE = np.float32(1e-12)
+_HALF_NODES = np.float32((NODES - 1) / 2)
+_THIRD_ROOT = 1.0 / math.sqrt(3.0)
+
+_compile: Callable[[Any], Any] = numba.njit(
+    nogil=True,
+    cache=True,
+    error_model="numpy",
+    fastmath={"reassoc", "contract", "arcp", "nsz", "nnan", "ninf"},
+)
+
+
+def rows(emitters: Emitters, receivers: Receivers, obstacles: Obstacles, todo: Plan) -> Floats:
+    """Return direct light, shape (emitters, points). [µmol m⁻² s⁻¹]"""
+    result = np.zeros((emitters.count, receivers.count))
+    r, e, o = receivers, emitters, obstacles
+    _fill_rows(
+        (r.x, r.y, r.z, r.nx, r.ny, r.nz), r.start,
+        (_plain(e.centre), _plain(e.half_u), _plain(e.half_v)), _plain(e.frame),
+        (_plain(e.flux), _plain(e.scale), _plain(e.exponent)),
+        (_plain(e.form), _plain(e.spread), _plain(e.table)), _plain(e.tables),
+        todo.passing, (todo.steps_u, todo.steps_v), (todo.start, todo.obstacle),
+        _single(o.low), _single(o.high), _single(o.transmittance),
+        (_single(o.corner), _single(o.u), _single(o.v)), result,
+    )  # fmt: skip
+    return result
+
+
+def _plain(values: np.ndarray[Any, Any]) -> np.ndarray[Any, Any]:
+    """Return rows without gaps, the one layout the kernel is compiled for."""
+    return np.ascontiguousarray(values)
+
+
+def _single(values: Floats) -> np.ndarray[Any, np.dtype[np.float32]]:
+    return np.ascontiguousarray(values, dtype=np.float32)
+
+
+@_compile
+def _fill_rows(
+    receivers, group_start, faces, frames, strengths, kinds, tables,
+    passing, steps, lists, low, high, transmittance, panels, result,
+):  # fmt: skip
+    pair_start, pair_obstacle = lists
+    for lamp in range(passing.shape[0]):
+        for group in range(passing.shape[1]):
+            if passing[lamp, group] <= 0.0:
+                continue
+            pair = lamp * passing.shape[1] + group
+            hindering = pair_obstacle[pair_start[pair] : pair_start[pair + 1]]
+            part = slice(group_start[group], group_start[group + 1])
+            x, y, z, nx, ny, nz = receivers
+            points = (x[part], y[part], z[part], nx[part], ny[part], nz[part])
+            row = result[lamp, part]
+            count = (steps[0][lamp, group], steps[1][lamp, group])
+            exact = kinds[1][lamp] == LAMBERTIAN and kinds[0][lamp] != POINT
+            if exact:
+                _closed_form(points, faces, frames, strengths, kinds, lamp, row)
+            if hindering.size > 0 or not exact:
+                whole, seen = _sampled(
+                    points, faces, frames, strengths, kinds, tables, lamp, count,
+                    hindering, low, high, transmittance, panels,
+                )  # fmt: skip
+                _put(row, whole, seen, exact)
+            for point in range(row.size):
+                row[point] *= passing[lamp, group]
+
+
+@_compile
+def _put(row, whole, seen, exact):
+    for point in range(row.size):
+        if not exact:
+            row[point] = seen[point]
+        elif whole[point] > _ZERO:
+            row[point] *= seen[point] / whole[point]
+
+
+@_compile
+def _sampled(
+    points, faces, frames, strengths, kinds, tables, lamp, count,
+    hindering, low, high, transmittance, panels,
+):  # fmt: skip
+    """Return the sum over samples of the lit face without and with the obstacles."""
+    size = points[0].size
+    whole, seen = np.zeros(size, np.float32), np.zeros(size, np.float32)
+    light = np.empty(size, np.float32)
+    inverse = np.empty((3, size), np.float32)
+    centre, half_u, half_v = faces
+    scale = np.float32(strengths[1][lamp] / (count[0] * count[1]))
+    for step in range(count[0] * count[1]):
+        across = _node(step // count[1], count[0])
+        along = _node(step % count[1], count[1])
+        sx = np.float32(centre[lamp, 0] + across * half_u[lamp, 0] + along * half_v[lamp, 0])
+        sy = np.float32(centre[lamp, 1] + across * half_u[lamp, 1] + along * half_v[lamp, 1])
+        sz = np.float32(centre[lamp, 2] + across * half_u[lamp, 2] + along * half_v[lamp, 2])
+        _weigh(points, sx, sy, sz, frames[lamp], scale, light)
+        _spread(points, sx, sy, sz, frames[lamp], strengths, kinds, tables, lamp, light)
+        for point in range(size):
+            whole[point] += light[point]
+        if hindering.size > 0:
+            _invert(points, sx, sy, sz, inverse)
+        for obstacle in hindering:
+            if obstacle < low.shape[0] - panels[0].shape[0]:
+                _shade_box(low[obstacle], high[obstacle], transmittance[obstacle],
+                           sx, sy, sz, inverse, light)  # fmt: skip
+            else:
+                panel = obstacle - (low.shape[0] - panels[0].shape[0])
+                _shade_panel(panels[0][panel], panels[1][panel], panels[2][panel],
+                             transmittance[obstacle], points, sx, sy, sz, light)  # fmt: skip
+        for point in range(size):
+            seen[point] += light[point]
+    return whole, seen
+
+
+@_compile
+def _node(step, count):
+    """Return one node of the two-point Gauss rule in every pair of steps, from −1 to 1."""
+    if count == 1:
+        return 0.0
+    side = 1.0 if step % 2 else -1.0
+    return ((step // 2) * 4.0 + 2.0 + side * 2.0 * _THIRD_ROOT) / count - 1.0
+
+
+@_compile
+def _weigh(points, sx, sy, sz, frame, scale, light):
+    """Put Lambertian intensity × cosine at the receiver / distance² into ``light``."""
+    x, y, z, nx, ny, nz = points
+    ax, ay, az = np.float32(frame[2, 0]), np.float32(frame[2, 1]), np.float32(frame[2, 2])
+    for point in range(light.size):
+        dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
+        inverse2 = _ONE / max(dx * dx + dy * dy + dz * dz, _NEAREST2)
+        ahead = max(dx * ax + dy * ay + dz * az, _ZERO)
+        onto = max(-(dx * nx[point] + dy * ny[point] + dz * nz[point]), _ZERO)
+        light[point] = scale * ahead * onto * inverse2 * inverse2
+
+
+@_compile
+def _spread(points, sx, sy, sz, frame, strengths, kinds, tables, lamp, light):
+    """Turn Lambertian light into that of the lamp's own spread; nothing to do for Lambertian."""
+    spread = kinds[1][lamp]
+    if spread == LAMBERTIAN:
+        return
+    x, y, z = points[0], points[1], points[2]
+    power = np.float32(strengths[2][lamp] - 1.0)
+    for point in range(light.size):
+        if light[point] <= _ZERO:
+            continue
+        dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
+        distance = np.sqrt(dx * dx + dy * dy + dz * dz)
+        ahead = (dx * frame[2, 0] + dy * frame[2, 1] + dz * frame[2, 2]) / distance
+        if spread == POWER:
+            light[point] *= np.float32(ahead) ** power
+        else:
+            right = (dx * frame[0, 0] + dy * frame[0, 1] + dz * frame[0, 2]) / distance
+            back = (dx * frame[1, 0] + dy * frame[1, 1] + dz * frame[1, 2]) / distance
+            light[point] *= _looked_up(tables[kinds[2][lamp]], right, back, ahead) / ahead
+
+
+@_compile
+def _looked_up(table, right, back, ahead):
+    """Return the intensity along a direction in the lamp's own frame, linear between nodes."""
+    reach = abs(right) + abs(back) + ahead
+    first = ((right + back) / reach + 1.0) * _HALF_NODES
+    second = ((right - back) / reach + 1.0) * _HALF_NODES
+    i, j = min(max(int(first), 0), NODES - 2), min(max(int(second), 0), NODES - 2)
+    a, b = np.float32(first - i), np.float32(second - j)
+    near = table[i, j] * (_ONE - b) + table[i, j + 1] * b
+    return near * (_ONE - a) + (table[i + 1, j] * (_ONE - b) + table[i + 1, j + 1] * b) * a
+
+
+@_compile
+def _invert(points, sx, sy, sz, inverse):
+    x, y, z = points[0], points[1], points[2]
+    for point in range(x.size):
+        inverse[0, point] = _ONE / (x[point] - sx + _HAIR)
+        inverse[1, point] = _ONE / (y[point] - sy + _HAIR)
+        inverse[2, point] = _ONE / (z[point] - sz + _HAIR)
+
+
+@_compile
+def _shade_box(low, high, transmittance, sx, sy, sz, inverse, light):
+    """Dim every ray that passes through a box, without branches so that it runs in lanes."""
+    x0, x1, y0, y1 = low[0] - sx, high[0] - sx, low[1] - sy, high[1] - sy
+    z0, z1 = low[2] - sz, high[2] - sz
+    ix, iy, iz = inverse[0], inverse[1], inverse[2]
+    for point in range(light.size):
+        first, second = x0 * ix[point], x1 * ix[point]
+        enter, leave = max(_NEAR_END, min(first, second)), min(_FAR_END, max(first, second))
+        first, second = y0 * iy[point], y1 * iy[point]
+        enter, leave = max(enter, min(first, second)), min(leave, max(first, second))
+        first, second = z0 * iz[point], z1 * iz[point]
+        enter, leave = max(enter, min(first, second)), min(leave, max(first, second))
+        light[point] *= transmittance if enter <= leave else _ONE
+
+
+@_compile
+def _shade_panel(corner, u, v, transmittance, points, sx, sy, sz, light):
+    """Dim every ray that crosses a tilted panel."""
+    x, y, z = points[0], points[1], points[2]
+    nx, ny, nz = u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]
+    u2, v2 = u[0] * u[0] + u[1] * u[1] + u[2] * u[2], v[0] * v[0] + v[1] * v[1] + v[2] * v[2]
+    ox, oy, oz = sx - corner[0], sy - corner[1], sz - corner[2]
+    height = ox * nx + oy * ny + oz * nz
+    across0 = (ox * u[0] + oy * u[1] + oz * u[2]) / u2
+    along0 = (ox * v[0] + oy * v[1] + oz * v[2]) / v2
+    for point in range(light.size):
+        dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
+        rise = dx * nx + dy * ny + dz * nz
+        rise = rise if abs(rise) > _LEAST_RISE else _LEAST_RISE
+        reached = -height / rise
+        across = across0 + reached * (dx * u[0] + dy * u[1] + dz * u[2]) / u2
+        along = along0 + reached * (dx * v[0] + dy * v[1] + dz * v[2]) / v2
+        outside = max(max(-across, across - _ONE), max(-along, along - _ONE))
+        outside = max(outside, max(_NEAR_END - reached, reached - _FAR_END))
+        light[point] *= transmittance if outside < _ZERO else _ONE
+
+
+@_compile
+def _closed_form(points, faces, frames, strengths, kinds, lamp, row):
+    """Put the unhindered light of a Lambertian board or strip into ``row``."""
+    centre, half_u, half_v = faces[0][lamp], faces[1][lamp], faces[2][lamp]
+    ahead = frames[lamp, 2]
+    length = 2.0 * math.sqrt(half_u[0] ** 2 + half_u[1] ** 2 + half_u[2] ** 2)
+    width = 2.0 * math.sqrt(half_v[0] ** 2 + half_v[1] ** 2 + half_v[2] ** 2)
+    board = kinds[0][lamp] == BOARD
+    scale = strengths[0][lamp] / (length * (width if board else math.pi))
+    corner = np.empty((4, 3))
+    for axis in range(3):
+        corner[0, axis] = centre[axis] - half_u[axis] - half_v[axis]
+        corner[1, axis] = centre[axis] + half_u[axis] - half_v[axis]
+        corner[2, axis] = centre[axis] + half_u[axis] + half_v[axis]
+        corner[3, axis] = centre[axis] - half_u[axis] + half_v[axis]
+    x, y, z, nx, ny, nz = points
+    for point in range(row.size):
+        px, py, pz = float(x[point]), float(y[point]), float(z[point])
+        ox, oy, oz = px - centre[0], py - centre[1], pz - centre[2]
+        before = ox * ahead[0] + oy * ahead[1] + oz * ahead[2]
+        facing = (float(nx[point]), float(ny[point]), float(nz[point]))
+        if before <= 0.0:
+            row[point] = 0.0
+        elif board:
+            row[point] = scale * _board_factor(px, py, pz, facing, corner)
+        else:
+            row[point] = scale * before * _strip_integral(ox, oy, oz, facing, half_u, length / 2)
+
+
+@_compile
+def _board_factor(px, py, pz, facing, corner):
+    """Return the factor from a point to a rectangle by Lambert's formula, cut at the horizon."""
+    total, crossings = 0.0, 0
+    leaving, entering = (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
+    start = (corner[3, 0] - px, corner[3, 1] - py, corner[3, 2] - pz)
+    height = start[0] * facing[0] + start[1] * facing[1] + start[2] * facing[2]
+    for k in range(4):
+        end = (corner[k, 0] - px, corner[k, 1] - py, corner[k, 2] - pz)
+        height_end = end[0] * facing[0] + end[1] * facing[1] + end[2] * facing[2]
+        if height >= 0.0 and height_end >= 0.0:
+            total += _turn(start, end, facing)
+        elif height >= 0.0 or height_end >= 0.0:
+            share = height / (height - height_end)
+            crossing = (start[0] + share * (end[0] - start[0]),
+                        start[1] + share * (end[1] - start[1]),
+                        start[2] + share * (end[2] - start[2]))  # fmt: skip
+            crossings += 1
+            if height >= 0.0:
+                leaving = crossing
+                total += _turn(start, crossing, facing)
+            else:
+                entering = crossing
+                total += _turn(crossing, end, facing)
+        start, height = end, height_end
+    if crossings:
+        total += _turn(leaving, entering, facing)
+    return abs(total) / (2.0 * math.pi)
+
+
+@_compile
+def _turn(start, end, facing):
+    """Return the angle an edge spans, seen from the point, times its tilt to the normal."""
+    cx = start[1] * end[2] - start[2] * end[1]
+    cy = start[2] * end[0] - start[0] * end[2]
+    cz = start[0] * end[1] - start[1] * end[0]
+    length = math.sqrt(cx * cx + cy * cy + cz * cz)
+    if length < 1e-150:
+        return 0.0
+    angle = math.atan2(length, start[0] * end[0] + start[1] * end[1] + start[2] * end[2])
+    return angle * (cx * facing[0] + cy * facing[1] + cz * facing[2]) / length
+
+
+@_compile
+def _strip_integral(ox, oy, oz, facing, half, reach):
+    """Return the integral along a strip without its constant cosine (see `exact`)."""
+    foot = (ox * half[0] + oy * half[1] + oz * half[2]) / reach
+    slope = (facing[0] * half[0] + facing[1] * half[1] + facing[2] * half[2]) / reach
+    distance2 = max(ox * ox + oy * oy + oz * oz - foot * foot, 1e-18)
+    level = foot * slope - (ox * facing[0] + oy * facing[1] + oz * facing[2])
+    low, high = -reach - foot, reach - foot
+    if slope > 0.0:
+        low = max(low, -level / slope)
+    elif slope < 0.0:
+        high = min(high, -level / slope)
+    elif level <= 0.0:
+        high = low
+    if high <= low:
+        return 0.0
+    return _up_to(high, level, slope, distance2) - _up_to(low, level, slope, distance2)
+
+
+@_compile
+def _up_to(s, level, slope, distance2):
+    distance = math.sqrt(distance2)
+    spread2 = s * s + distance2
+    even = s / (2.0 * distance2 * spread2) + math.atan(s / distance) / (2.0 * distance2 * distance)
+    return level * even - slope / (2.0 * spread2)
