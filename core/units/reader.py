@@ -15,6 +15,7 @@ from core.language import tr
 from core.units.clock import seconds_in
 from core.units.kinds import Kind, Unit
 from core.units.numerals import Numeral, numeral_at, plain, show_number
+from core.units.rare import rare_unit
 from core.units.table import TABLE
 from core.units.wire import gauge_area, gauge_in
 from core.units.writer import display_of, kind_named, show
@@ -185,7 +186,8 @@ def _amount(entry: _Entry, position: int) -> tuple[_Amount, int]:
         unit = entry.kind.find(match[0]) or _refuse_capitals(entry, match[0])
         return _Amount(found, unit), match.end()
     if position < len(entry.plain) and not entry.plain[position].isdigit():
-        _refuse_tail(entry, position)
+        unit = rare_unit(entry.plain[position:], entry.name)
+        return (_Amount(found, unit), len(entry.plain)) if unit else _refuse_tail(entry, position)
     return _Amount(found, None), position
 
 

@@ -1,7 +1,8 @@
 """Every kind of quantity: the units that are read and how metric and US customary show it.
 
 Sizes are exact definitions (NIST Special Publication 811, 2008, Appendix B, unless a line says
-otherwise), so that nothing has to load before the first figure; the tests compare all with pint.
+otherwise), so that nothing has to load before the first figure; units that are only read are in
+`rare`.
 """
 
 from __future__ import annotations

@@ -139,7 +139,7 @@ BAD = [
     ("3 kg", "length", "uses kg, which is for a mass, not for a length"),
     ("3 ft 2 kg", "length", "uses kg, which is for a mass, not for a length"),
     ("7 m2", "length", "uses m2, which is for an area, not for a length"),
-    ("3 parsec", "length", "uses parsec, which is not a unit known here"),
+    ("3 spans", "length", "uses parsec, which is not a unit known here"),
     ("5 VA", "power", "which is for an apparent power, not for a power"),
     ("20 L", "mass", "which is for a volume, not for a mass"),
     ("120 umol/s", "photon_flux_density", "which is for a photon flux, not for"),
@@ -420,6 +420,38 @@ def test_every_size_agrees_with_pint(kind: str, registry: pint.UnitRegistry) -> 
 
 def test_the_comparison_with_pint_leaves_out_no_kind() -> None:
     assert set(INSIDE) | {"time_of_day"} == set(KINDS)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "expected"),
+    [
+        ("2 fathom", "length", 2 * 6 * 0.3048006),
+        ("1 acre", "area", 4046.873),
+        ("3 stone", "mass", 3 * 14 * 0.45359237),
+        ("1.5 bar", "pressure", 150_000.0),
+        ("10 knot", "speed", 10 * 1852 / 3600),
+        ("2 fortnight", "duration", 28 * 86400.0),
+    ],
+)
+def test_a_unit_that_is_never_shown_is_read_through_pint(
+    text: str, kind: str, expected: float
+) -> None:
+    assert parse(text, kind) == pytest.approx(expected, rel=1e-5)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [
+        ("2 fathom", "mass"),
+        ("3 c", "speed"),
+        ("1 planck_length**9**9", "length"),
+        ("1 __class__", "length"),
+        ("2 fathom 3", "length"),
+    ],
+)
+def test_pint_sees_one_name_of_the_right_kind_and_nothing_else(text: str, kind: str) -> None:
+    with pytest.raises(InputError):
+        parse(text, kind)
 
 
 @pytest.mark.parametrize("kind", PLAIN_KINDS)
