@@ -186,8 +186,8 @@ def _amount(entry: _Entry, position: int) -> tuple[_Amount, int]:
         unit = entry.kind.find(match[0]) or _refuse_capitals(entry, match[0])
         return _Amount(found, unit), match.end()
     if position < len(entry.plain) and not entry.plain[position].isdigit():
-        unit = rare_unit(entry.plain[position:], entry.name)
-        return (_Amount(found, unit), len(entry.plain)) if unit else _refuse_tail(entry, position)
+        rare = rare_unit(entry.plain[position:], entry.name) or _refuse_tail(entry, position)
+        return _Amount(found, rare), len(entry.plain)
     return _Amount(found, None), position
 
 

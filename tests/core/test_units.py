@@ -139,7 +139,7 @@ BAD = [
     ("3 kg", "length", "uses kg, which is for a mass, not for a length"),
     ("3 ft 2 kg", "length", "uses kg, which is for a mass, not for a length"),
     ("7 m2", "length", "uses m2, which is for an area, not for a length"),
-    ("3 spans", "length", "uses parsec, which is not a unit known here"),
+    ("3 paces", "length", "uses paces, which is not a unit known here"),
     ("5 VA", "power", "which is for an apparent power, not for a power"),
     ("20 L", "mass", "which is for a volume, not for a mass"),
     ("120 umol/s", "photon_flux_density", "which is for a photon flux, not for"),
