@@ -71,6 +71,9 @@ def main(arguments):
     except SetupError as error:
         print(error, file=sys.stderr)
         return 1
+    except OSError as error:
+        print(reason(str(error), "Setting up failed"), file=sys.stderr)
+        return 1
     except KeyboardInterrupt:
         return 130
 

@@ -6,6 +6,7 @@ Nothing is installed here; the other programs it calls are stood in for, except 
 from __future__ import annotations
 
 import ast
+import errno
 import importlib.util
 import os
 import subprocess
@@ -207,6 +208,17 @@ def test_pips_own_words_about_an_unreachable_index_are_understood(tmp_path):
 
     assert code != 0
     assert "cannot reach the package index" in start.reason(words, "otherwise")
+
+
+def test_a_disk_that_fills_up_while_noting_the_set_up_is_told(machine, monkeypatch, capsys):
+    def full(*anything, **more):
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(Path, "write_text", full)
+    monkeypatch.setattr(start, "prepare_system", lambda libraries: None)
+
+    assert start.main(["readings"]) == 1
+    assert "The disk is full" in capsys.readouterr().err
 
 
 def test_a_program_that_is_not_there_fails_with_words():
