@@ -1,0 +1,70 @@
+"""Speed of direct light while dragging: 12 lamps, 8 wire shelves, 8 trays, some 3,500 points."""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from core.light import Lamp, Obstacles, Receivers, boxes, cell_grid, direct_rows, receivers, warm_up
+
+UNITS = ((0.1, 0.1), (0.1, 1.4))
+LEVELS = [(x, y, 0.15 + 0.425 * level) for x, y in UNITS for level in range(4)]
+
+
+def lamps() -> list[Lamp]:
+    """Twelve boards, one or two under the shelf above each level."""
+    places = [(*LEVELS[n % 8], 0.3 + 0.6 * (n // 8)) for n in range(12)]
+    return [Lamp((x + on, y + 0.225, z + 0.395), (0.3, 0.3), 100) for x, y, z, on in places]
+
+
+def stock() -> Obstacles:
+    """Shelves, the trays that stand on them, and the lamps' casings."""
+    corner = np.array(LEVELS)
+    centre = np.array([lamp.centre for lamp in lamps()])
+    around = np.array([0.15, 0.15, 0.0])
+    inset, side, lip = np.array([0.05, 0.05, 0]), np.array([1.2, 0.45, 0]), np.array([0, 0, 0.05])
+    low = [corner, corner + inset, centre - around]
+    high = [corner + side, corner + side - inset + lip, centre + around + 0.2 * lip]
+    transmittance = [0.7] * 8 + [0.0] * 20
+    return boxes(np.concatenate(low), np.concatenate(high), transmittance, [-1] * 16 + [*range(12)])
+
+
+def canopies() -> Receivers:
+    """Eight zones in cells of 3.6 cm."""
+    return receivers([cell_grid(x, y, 1.2, 0.45, 0.036).points(z + 0.12) for x, y, z in LEVELS])
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _warm() -> None:
+    warm_up()
+
+
+def test_all_lamps_fit_into_a_frame(benchmark: BenchmarkFixture) -> None:
+    """Aim: well below 16 ms, median on an idle machine."""
+    scene = lamps(), canopies(), stock()
+    assert 3000 < scene[1].count < 4000
+    rows = benchmark(direct_rows, *scene, owners=range(12))
+    started = time.perf_counter()
+    plain = direct_rows(*scene, owners=range(12), compiled=False)
+    taken = time.perf_counter() - started
+    np.testing.assert_allclose(rows, plain, rtol=1e-4, atol=1e-3)
+    if benchmark.stats is not None:
+        benchmark.extra_info["plain_twin_ms"] = taken * 1e3
+        benchmark.extra_info["plain_over_compiled"] = taken / benchmark.stats.stats.median
+
+
+def test_one_lamp_while_it_is_dragged(benchmark: BenchmarkFixture) -> None:
+    """Aim: at most 2 ms, median on an idle machine."""
+    one = lamps()[:1]
+    rows = benchmark(direct_rows, one, canopies(), stock(), owners=[0])
+    assert rows.max() > 100
+
+
+def test_plain_twin_while_kernels_compile(benchmark: BenchmarkFixture) -> None:
+    """Aim: far below the 3 s in which the first light reading must be there."""
+    scene = lamps(), canopies(), stock()
+    rows = benchmark(direct_rows, *scene, owners=range(12), compiled=False)
+    assert rows.max() > 100
