@@ -27,7 +27,6 @@ from gui.time_axis import DayLine, TimeAxis
 
 HEIGHT = 76
 LEAST_HEIGHT = 54
-_ROOM_FOR_LINK = 68
 
 
 class DayRibbon(QWidget):
@@ -158,7 +157,9 @@ class DayRibbon(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave the link out where three lines have no room."""
         super().resizeEvent(event)
-        self.mean_link.setVisible(self.height() >= _ROOM_FOR_LINK)
+        lines = (self.seasons, self._clock, self.mean_link)
+        needed = sum(line.sizeHint().height() for line in lines)
+        self.mean_link.setVisible(self.height() >= needed)
 
     def _lay_out(self) -> None:
         words = QHBoxLayout()

@@ -351,8 +351,9 @@ class PartsShelf(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(tr("Parts"))
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.setFixedWidth(WIDTH)
-        theme.changed.connect(self._arrange)
+        self._theme = theme
+        self.setFixedWidth(self._fitting_width())
+        theme.changed.connect(self._dress)
 
     @property
     def cells(self) -> list[PartCell]:
@@ -364,8 +365,7 @@ class PartsShelf(QScrollArea):
         self.compact = self._unit.compact = compact
         for cell in self.cells:
             cell.compact = compact
-        self.setFixedWidth(COMPACT_WIDTH if compact else WIDTH)
-        self._arrange()
+        self._dress()
 
     def set_armed(self, key: str) -> None:
         """Mark the part that the next click on the sheet will place; none for ""."""
@@ -383,6 +383,19 @@ class PartsShelf(QScrollArea):
         """Let the cells share the height."""
         super().resizeEvent(event)
         self._arrange()
+
+    def _dress(self) -> None:
+        self.setFixedWidth(self._fitting_width())
+        self._arrange()
+
+    def _fitting_width(self) -> int:
+        """Return the usual width, or more where two names would not stand side by side."""
+        if self.compact:
+            return COMPACT_WIDTH
+        metrics = QFontMetrics(self._theme.font("drawing"))
+        names = [metrics.horizontalAdvance(cell.entry.label) for cell in self.cells]
+        around = 2 * (_BESIDE + _POST + 1)
+        return max(WIDTH, _COLUMNS * (max(names, default=0) + 4) + around)
 
     def _arrange(self) -> None:
         self._unit.arrange(self.viewport().width(), self.viewport().height())

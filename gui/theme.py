@@ -236,6 +236,9 @@ class Theme(QObject):
         self._system_palette = QPalette(QGuiApplication.palette())
         self.palette = self._pick()
         QGuiApplication.styleHints().colorSchemeChanged.connect(self._follow_system)
+        accessibility = getattr(QGuiApplication.styleHints(), "accessibility", None)
+        if accessibility is not None:
+            accessibility().contrastPreferenceChanged.connect(self._follow_system)
 
     @property
     def is_dark(self) -> bool:

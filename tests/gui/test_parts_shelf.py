@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QMimeData, QPoint, Qt
+from PySide6.QtGui import QFontMetrics
 from pytestqt.qtbot import QtBot
 
 from gui.icons import names
@@ -110,6 +111,17 @@ def test_compact_shows_icons_with_names_as_tooltips(shelf: PartsShelf) -> None:
     assert [cell.toolTip() for cell in shelf.cells] == [entry.label for entry in ENTRIES]
     assert all(cell.geometry().right() < COMPACT_WIDTH for cell in shelf.cells)
     shelf.set_compact(False)
+    assert shelf.width() == WIDTH
+
+
+def test_large_text_widens_the_shelf_so_that_names_stay_whole(
+    shelf: PartsShelf, theme: Theme
+) -> None:
+    theme.set_text_scale(2.0)
+    metrics = QFontMetrics(theme.font("drawing"))
+    assert shelf.width() > WIDTH
+    assert all(c.width() >= metrics.horizontalAdvance(c.entry.label) for c in shelf.cells)
+    theme.set_text_scale(1.0)
     assert shelf.width() == WIDTH
 
 

@@ -69,6 +69,26 @@ def test_change_of_appearance_dresses_the_application(qtbot: QtBot, theme: Theme
     assert ground == QColor(DARK.panel)
 
 
+def test_following_the_system_gives_one_of_the_palettes(theme: Theme) -> None:
+    theme.set_choice("system")
+    assert theme.palette in (LIGHT, DARK)
+    system = QPalette()
+    system.setColor(QPalette.ColorRole.Window, QColor("#101010"))
+    system.setColor(QPalette.ColorRole.WindowText, QColor("#f0f0f0"))
+    assert high_contrast_palette(system).lamp == DARK.lamp
+
+
+def test_high_contrast_wish_of_the_desktop_is_followed(
+    theme: Theme, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("gui.theme.wants_high_contrast", lambda: True)
+    theme.set_choice("system")
+    assert theme.palette not in (LIGHT, DARK)
+    assert theme.palette.fine == theme.palette.ink
+    theme.set_choice("light")
+    assert theme.palette == LIGHT
+
+
 def test_stylesheet_names_no_colour_that_is_left_open() -> None:
     for palette in (LIGHT, DARK):
         sheet = stylesheet(palette)
