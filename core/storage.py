@@ -10,15 +10,16 @@ import json
 import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
 from core.errors import DesignError, FernwrightError, FileError
 from core.json_files import parse, read_text, refusal, write_text
 from core.language import tr
-from core.model import ROOM, AnyFixture, AnyPart, Design, Variant
+from core.model import ROOM, Design, Variant
 from core.model.building import sentence
+from core.model.kinds import FIXTURE_KINDS, PART_KINDS
 
 FORMAT = "fernwright"
 SCHEMA = 1
@@ -37,11 +38,7 @@ LONGEST_CHAIN = 250
 """Most things plugged one into the next."""
 
 _VARIANT = ("id", "name", "notes", "parts")
-_KINDS: Mapping[str, type[BaseModel]] = {
-    kind.model_fields["kind"].default: kind
-    for union in (AnyPart, AnyFixture)
-    for kind in get_args(get_args(union)[0])
-}
+_KINDS = {**PART_KINDS, **FIXTURE_KINDS}
 
 
 def load(path: str | os.PathLike[str]) -> Design:
