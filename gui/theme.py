@@ -21,7 +21,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QApplication, QStyle, QWidget
 
-from core.states import LIKELY_OUT, OUT, State
+from core.drawing.ink import state_role as state_role
 
 
 @dataclass(frozen=True)
@@ -143,15 +143,6 @@ SIZES = {"first_run": 24, "title": 15, "text": 13, "second": 12, "drawing": 11}
 CONTROL_HEIGHT = 28  # as the stylesheet has it, borders included
 _ICONS = Path(__file__).resolve().parent.parent / "resources" / "icons"
 CHOICES = ("system", "light", "dark")
-
-
-def state_role(state: State) -> str:
-    """Return the name of the colour that stands for ``state``."""
-    if state in OUT or state in LIKELY_OUT:
-        return "out"
-    if state in (State.BORDERLINE, State.CAUTION):
-        return "edgey"
-    return "fine" if state is State.FINE else "edge"
 
 
 def contrast(first: str, second: str) -> float:

@@ -11,19 +11,10 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
+from core.drawing.vial import END_GAP, mark_kind, vial_shape
 from core.states import State, judge, words
 from gui.theme import DARK, LIGHT, Palette, Theme
-from gui.vial import (
-    END_GAP,
-    LEVEL_SIZE,
-    READING_SIZE,
-    Vial,
-    mark_kind,
-    paint_mark,
-    paint_vial,
-    spoken,
-    vial_shape,
-)
+from gui.vial import LEVEL_SIZE, READING_SIZE, Vial, paint_mark, paint_vial, spoken
 
 S = State
 # value, uncertainty (±), wanted low, wanted high, state, word, mark
