@@ -1,0 +1,471 @@
+"""Readings of power: every circuit, outlet, strip, lead, timer and chain against its limit.
+
+The arithmetic is in `core.power.loads`; here it becomes readings, sentences and rows to draw.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from core.hours import show_hours
+from core.language import tr
+from core.model import Circuit, Lamp, Outlet, Powered
+from core.phrases import Amount, Phrase, phrase
+from core.power.drops import TAKEN_AREA, drops
+from core.power.leads import ADVISED_DROP
+from core.power.loads import ChainLoad, Loads, StepLoad
+from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
+from core.power.tree import PlugTree, circuit_key, slowed
+from core.reading import Method, Reading, SubjectReadings, reading, worst
+from core.states import State
+from core.study import Study
+
+NAMEPLATE = 0.05
+"""How far watts on a nameplate are taken to be off, relative (common practice). [1]"""
+
+_JOULE_PER_KWH = 3.6e6
+_FIELDS = (
+    "id",
+    "kind",
+    "name",
+    "watts",
+    "power_factor",
+    "hours",
+    "duty",
+    "plug",
+    "limit",
+    "sockets",
+    "length",
+    "wire_area",
+    "count",
+    "dimming",
+    "chain_most",
+    "chain_current",
+    "speed_setting",
+)
+
+LOAD = Method(
+    tr(
+        "Watts by the minute from the hours of each device and of the timers before it; the peak "
+        "is coincident, with thermostatted devices at full power and apparent powers added as "
+        "plain numbers. Against a breaker, load that lasts three hours or more counts times the "
+        "factor of the electrical practice."
+    ),
+    tr(
+        "NEC 210.19(A), 210.20(A) and article 100 (continuous load), from a secondary copy; "
+        "elsewhere the plain sum of currents."
+    ),
+    tr("Nameplate watts are taken as right within 5 % (common practice)."),
+    (tr("Inrush and starting currents of motors are not in the sum."),),
+)
+CHAIN = Method(
+    tr(
+        "Lamps linked in series are counted and held against the maker's number and against the "
+        "current of the feed and of the lead between lamps, undimmed."
+    ),
+    tr("Maker's limits as entered; current from watts, power factor and voltage."),
+    tr("The count is exact; watts are taken as right."),
+)
+DROP = Method(
+    tr(
+        "Twice the length of each lead times its peak current and the resistance of its copper, "
+        "added up from the outlet to the device that loses most."
+    ),
+    tr("IEC 60228, class 5; NEC chapter 9, table 8; advice of 3 % after NEC 210.19, from memory."),
+    tr("Nameplate watts within 5 %; cold copper has a tenth less resistance."),
+    (tr("Wiring in the wall before the outlet is not counted."),),
+)
+ENERGY = Method(
+    tr("The watts of the day summed up, thermostatted devices at the duty entered."),
+    tr("Definition; a month is 365/12 days."),
+    tr("Nameplate watts within 5 %; the duty is as good as it was guessed."),
+)
+
+
+@dataclass(frozen=True)
+class PowerStep:
+    """One step of a circuit, for the level rows.
+
+    ``kind`` is ``"circuit"``, ``"outlet"``, ``"strip"``, ``"lead"``, ``"timer"`` or ``"chain"``;
+    ``depth`` counts the steps from the breaker. [W], [VA]
+    """
+
+    kind: str
+    id: str
+    circuit: str
+    name: str
+    watts: float
+    va: float
+    limit_va: float | None
+    depth: int
+    reading: Reading
+
+
+@dataclass(frozen=True, eq=False)
+class DeviceLoad:
+    """One device in the list by load, with its watts by the minute. [W], [VA], [kWh]"""
+
+    id: str
+    name: str
+    circuit: str
+    watts: float
+    va: float
+    hours: str
+    duty: float | None
+    kwh_per_day: float
+    series: FloatSeries
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class PowerReadings(SubjectReadings):
+    """Power: one load reading a step, and what its drawing needs.
+
+    Attributes
+    ----------
+    steps : tuple of PowerStep
+        All steps of all circuits in use, each before what it feeds.
+    profile : LoadProfile
+        Everything this design runs, by the minute.
+    by_device : tuple of DeviceLoad
+        Heaviest first.
+    loads : mapping
+        Peak watts through the lead of each part and through each outlet, by id. [W]
+    drop_shares : mapping
+        Share of the voltage lost before each part, by id. [0–1]
+    circuit : str
+        Id of the circuit that the headline is about.
+    assumed_circuit : str
+        Name of the circuit that devices without a plug count on; empty when all have one.
+    continuous_va : float
+        The most that runs for three hours or more on end. [VA]
+    tree : PlugTree
+    """
+
+    subject: str = "power"
+    steps: tuple[PowerStep, ...] = ()
+    profile: LoadProfile = field(default_factory=lambda: load_profile((), 230.0))
+    by_device: tuple[DeviceLoad, ...] = ()
+    loads: Mapping[str, float] = field(default_factory=dict)
+    drop_shares: Mapping[str, float] = field(default_factory=dict)
+    circuit: str = ""
+    assumed_circuit: str = ""
+    continuous_va: float = 0.0
+    tree: PlugTree
+
+    @property
+    def kwh_per_day(self) -> float:
+        """[kWh]"""
+        return self.profile.kwh_per_day
+
+    @property
+    def kwh_per_month(self) -> float:
+        """[kWh]"""
+        return self.profile.kwh_per_month
+
+
+def inputs(study: Study) -> Any:
+    """Return everything power looks at: plugs, watts, hours and limits, but no places."""
+    design = study.design
+    electric = PlugTree(design).parts.values()
+    outlets = tuple(
+        (item.id, item.name, item.circuit, item.limit)
+        for item in design.room.fixtures
+        if isinstance(item, Outlet)
+    )
+    parts = tuple(tuple(getattr(part, name, None) for name in _FIELDS) for part in electric)
+    return design.room.circuits, outlets, design.practice, parts
+
+
+def read(study: Study) -> PowerReadings:
+    """Return the power readings of a design."""
+    tree = PlugTree(study.design)
+    loads = Loads(tree)
+    if not loads.devices:
+        return PowerReadings(nothing=phrase("nothing draws power yet"), tree=tree)
+    used = [c for c in tree.circuits if tree.devices(circuit_key(c.id))]
+    steps = tuple(step for circuit in used for step in _circuit_steps(loads, circuit))
+    shares = _drop_shares(loads)
+    fallen = tuple(_drop_reading(loads, circuit, shares) for circuit in used)
+    headline = _headline(steps, fallen)
+    return PowerReadings(
+        rows=(*(step.reading for step in steps), *fallen, _energy(loads)),
+        headline=headline,
+        steps=steps,
+        profile=loads.whole,
+        by_device=_by_device(loads),
+        loads={key: loads.peak(key)[0] for key in tree.feeds},
+        drop_shares=shares,
+        circuit=_circuit_of(headline, steps),
+        assumed_circuit=tree.taken.name if _loose(tree) else "",
+        continuous_va=float(loads.whole.continuous_va.max()),
+        tree=tree,
+    )
+
+
+def _headline(steps: tuple[PowerStep, ...], fallen: tuple[Reading, ...]) -> Reading | None:
+    """Return the reading nearest its limit; a voltage drop only when it is not well inside."""
+    limited = [step.reading for step in steps if step.reading.want_high is not None]
+    return worst((*limited, *(row for row in fallen if row.state is not State.FINE)))
+
+
+def _circuit_of(headline: Reading | None, steps: tuple[PowerStep, ...]) -> str:
+    place = headline.place if headline else ""
+    return next((step.circuit for step in steps if step.id == place), place)
+
+
+def _circuit_steps(loads: Loads, circuit: Circuit) -> list[PowerStep]:
+    """Return the steps of one circuit, chains beside the lamp at their feed."""
+    found = [_load_step(loads, step) for step in loads.steps(circuit)]
+    found += [_chain_step(loads, chain) for chain in loads.chains(circuit)]
+    order = list(loads.tree.steps(circuit_key(circuit.id)))
+    return sorted(found, key=lambda step: order.index(_key(step)))
+
+
+def _key(step: PowerStep) -> str:
+    return circuit_key(step.id) if step.kind == "circuit" else step.id
+
+
+def _load_step(loads: Loads, step: StepLoad) -> PowerStep:
+    key = circuit_key(step.id) if step.kind == "circuit" else step.id
+    found = _load_reading(loads, step, key)
+    depth = len(loads.tree.path(key)) - 1
+    return PowerStep(
+        step.kind, step.id, step.circuit, step.name,
+        step.watts, step.va, step.limit_va, depth, found,
+    )  # fmt: skip
+
+
+def _load_reading(loads: Loads, step: StepLoad, key: str) -> Reading:
+    where = phrase("{name}", name=step.name)
+    line = phrase(
+        "{load} on {where}; limit {limit}",
+        load=_load_words(step.watts, step.va),
+        where=where,
+        limit=_limit_words(step),
+    )
+    return reading(
+        "power", "load", step.id, where, step.va, "apparent_power", line, LOAD,
+        spread=(step.va * (1 - NAMEPLATE), step.va * (1 + NAMEPLATE)),
+        want=(None, step.limit_va),
+        assumptions=_assumptions(loads, step, key),
+    )  # fmt: skip
+
+
+def _load_words(watts: float, va: float) -> Phrase:
+    """Return the load in watts; with the apparent power where that is another number."""
+    if va - watts < 0.005 * va or va == 0:
+        return phrase("{watts}", watts=Amount(watts, "power"))
+    apparent = Amount(va, "apparent_power")
+    return phrase("{watts} ({va})", watts=Amount(watts, "power"), va=apparent)
+
+
+def _limit_words(step: StepLoad) -> Phrase:
+    real = step.va - step.watts < 0.005 * step.va or step.va == 0
+    kind = "power" if real else "apparent_power"
+    return phrase("{limit}", limit=Amount(step.limit_va, kind))
+
+
+def _chain_step(loads: Loads, chain: ChainLoad) -> PowerStep:
+    head = chain.head
+    found = _chain_reading(chain)
+    depth = len(loads.tree.path(head.id)) - 1
+    name = found.where.render()
+    return PowerStep(
+        "chain", head.id, chain.circuit, name, chain.watts, chain.va, None, depth, found
+    )
+
+
+def _chain_reading(chain: ChainLoad) -> Reading:
+    where = phrase("chain from {name}", name=chain.head.name)
+    line = _chain_words(chain, where)
+    return reading(
+        "power", "chain", chain.head.id, where, float(chain.count), "count", line, CHAIN,
+        want=(None, chain.most),
+        assumptions=_row_assumption(chain),
+    )  # fmt: skip
+
+
+def _chain_words(chain: ChainLoad, where: Phrase) -> Phrase:
+    if chain.limits is None or chain.most is None:
+        return phrase(
+            "{count} lamps on the {where}; no limit given", count=chain.count, where=where
+        )
+    by = {
+        "maker": phrase("by its maker"),
+        "feed": phrase("by the current of its feed"),
+        "lead": phrase("by the current of its lead"),
+    }
+    return phrase(
+        "{count} lamps on the {where}; limit {most} {by}",
+        count=chain.count,
+        where=where,
+        most=int(chain.most),
+        by=by[chain.limits.binding],
+    )
+
+
+def _row_assumption(chain: ChainLoad) -> tuple[Phrase, ...]:
+    if all(lamp.count == 1 for lamp in chain.lamps):
+        return ()
+    return (phrase("The lamps of a row are taken as linked to each other"),)
+
+
+def _drop_shares(loads: Loads) -> dict[str, float]:
+    tree = loads.tree
+    volts = {key: tree.voltage(tree.circuit_of(key)) for key in tree.parts}
+    currents = {key: loads.peak(key)[1] / volts[key] for key in tree.parts}
+    return {key: drop / volts[key] for key, drop in drops(tree, currents).items()}
+
+
+def _drop_reading(loads: Loads, circuit: Circuit, shares: Mapping[str, float]) -> Reading:
+    """Return the voltage lost before the device of a circuit that loses most."""
+    parts = loads.tree.devices(circuit_key(circuit.id))
+    last = max(parts, key=lambda part: shares[part.id])
+    share = shares[last.id]
+    line = phrase(
+        "{share} of the voltage is lost before {name}; advice {most}",
+        share=Amount(share, "fraction", fine=True),
+        name=last.name,
+        most=Amount(ADVISED_DROP, "fraction"),
+    )
+    return reading(
+        "power", "drop", circuit.id, phrase("{name}", name=circuit.name), share, "fraction",
+        line, DROP,
+        spread=(share * 0.85, share * (1 + NAMEPLATE)),
+        want=(None, ADVISED_DROP),
+        assumptions=_lead_assumption(loads.tree, parts),
+    )  # fmt: skip
+
+
+def _lead_assumption(tree: PlugTree, parts: Iterable[Powered]) -> tuple[Phrase, ...]:
+    taken = [part for part in parts if part.plug is not None and part.plug.wire_area is None]
+    if not taken:
+        return ()
+    return (
+        phrase(
+            "Leads of devices are taken as {area} where nothing is given: {names}",
+            area=Amount(TAKEN_AREA, "wire_area"),
+            names=_names(taken),
+        ),
+    )
+
+
+def _energy(loads: Loads) -> Reading:
+    day = loads.whole.kwh_per_day * _JOULE_PER_KWH
+    line = phrase(
+        "{day} a day, {month} a month",
+        day=Amount(day, "energy"),
+        month=Amount(loads.whole.kwh_per_month * _JOULE_PER_KWH, "energy"),
+    )
+    return reading(
+        "power", "energy", "", phrase("everything"), day, "energy", line, ENERGY,
+        spread=(day * (1 - NAMEPLATE), day * (1 + NAMEPLATE)),
+        assumptions=_setting_assumptions(loads.tree, loads.tree.parts.values()),
+    )  # fmt: skip
+
+
+def _assumptions(loads: Loads, step: StepLoad, key: str) -> tuple[Phrase, ...]:
+    tree = loads.tree
+    found = list(_setting_assumptions(tree, tree.devices(key)))
+    if step.kind == "circuit":
+        found += _circuit_assumptions(tree, step.id)
+    if step.taken:
+        found.append(
+            phrase(
+                "The limit of {name} is taken as {limit}",
+                name=step.name,
+                limit=Amount(step.limit_a, "current"),
+            )
+        )
+    return tuple(found)
+
+
+def _setting_assumptions(tree: PlugTree, parts: Iterable[Any]) -> tuple[Phrase, ...]:
+    """Return what is taken of dimmed lamps and slowed fans."""
+    devices = [part for part in parts if isinstance(part, Powered)]
+    dimmed = [part for part in devices if isinstance(part, Lamp) and part.dimming < 1]
+    slow = [part for part in devices if slowed(part)]
+    found = []
+    if dimmed:
+        words = "Watts of a dimmed lamp are taken to fall with its light: {names}"
+        found.append(phrase(words, names=_names(dimmed)))
+    if slow:
+        found.append(phrase("Fans are counted at full speed: {names}", names=_names(slow)))
+    return tuple(found)
+
+
+def _circuit_assumptions(tree: PlugTree, circuit_id: str) -> list[Phrase]:
+    circuit = next(item for item in tree.circuits if item.id == circuit_id)
+    found = []
+    if circuit == tree.taken and not tree.design.room.circuits:
+        found.append(
+            phrase(
+                "No circuit is entered; one with a breaker of {limit} is taken",
+                limit=Amount(circuit.breaker, "current"),
+            )
+        )
+    if circuit == tree.taken and _loose(tree):
+        found.append(
+            phrase(
+                "{names}: not plugged in yet, counted on {circuit}",
+                names=_names(_loose(tree)),
+                circuit=circuit.name,
+            )
+        )
+    if circuit.other_load > 0:
+        found.append(
+            phrase(
+                "Other things on {circuit} are counted with {load}, at power factor 1",
+                circuit=circuit.name,
+                load=Amount(circuit.other_load, "current"),
+            )
+        )
+    return found
+
+
+def _loose(tree: PlugTree) -> list[Any]:
+    """Return devices without a plug, and what is plugged in where the circuit is not known."""
+    outlets: set[str] = {
+        item.id
+        for item in tree.design.room.fixtures
+        if isinstance(item, Outlet) and item.circuit is None
+    }
+    loose = [
+        part for part in tree.parts.values() if part.plug is None or (part.plug.into in outlets)
+    ]
+    return [part for part in loose if tree.devices(part.id)]
+
+
+def _names(parts: Iterable[Any]) -> str:
+    """Return the first three names, and how many more there are."""
+    names = [part.name for part in parts]
+    shown = ", ".join(names[:3])
+    more = len(names) - 3
+    return shown if more <= 0 else tr("{names} and {more} more").format(names=shown, more=more)
+
+
+def _by_device(loads: Loads) -> tuple[DeviceLoad, ...]:
+    found = (_device_load(loads, key, device) for key, device in loads.devices.items())
+    return tuple(sorted(found, key=lambda item: -item.watts))
+
+
+def _device_load(loads: Loads, key: str, device: Device) -> DeviceLoad:
+    part = loads.tree.parts[key]
+    watts, va = loads.peak(key) if not loads.tree.fed.get(key) else _own_peak(device)
+    return DeviceLoad(
+        key, device.name, loads.tree.circuit_of(key).id, watts, va,
+        hours_words(device), getattr(part, "duty", None), loads.kwh_per_day(key),
+        device.watts * device.level(),
+    )  # fmt: skip
+
+
+def _own_peak(device: Device) -> tuple[float, float]:
+    level = float(device.level().max())
+    return device.watts * level, device.apparent_power * level
+
+
+def hours_words(device: Device) -> str:
+    """Return a device's hours as they are spoken; "never" where its timers leave none."""
+    return show_hours(device.all_periods) if device.all_periods else tr("never")
