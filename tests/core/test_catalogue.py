@@ -75,7 +75,8 @@ def test_every_title_is_filled_in_for_both_systems(entry: Entry) -> None:
 def test_titles_do_not_tell_two_entries_of_a_kind_alike() -> None:
     for kind in CLASSES:
         for system in ("metric", "us"):
-            titles = [entry.title(system) for entry in CATALOGUE.of_kind(kind)]
+            offered = [entry for entry in CATALOGUE.of_kind(kind) if system in entry.systems]
+            titles = [entry.title(system) for entry in offered]
             if kind != "sheet":
                 assert len(titles) == len(set(titles)), kind
 
