@@ -11,7 +11,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QUndoStack
 
-from core.model import AnyPart, Design
+from core.model import AnyFixture, AnyPart, Design
 from gui.edits import Edit
 
 
@@ -80,7 +80,7 @@ class Document(QObject):
         self.path = path
         self.path_changed.emit()
 
-    def propose(self, parts: Mapping[str, AnyPart | None]) -> None:
+    def propose(self, parts: Mapping[str, AnyPart | AnyFixture | None]) -> None:
         """Show the committed design with some parts changed, without an undo step."""
         touched = set(parts) | self._proposed_ids()
         self._proposed = self._committed.with_parts(parts)
@@ -116,8 +116,8 @@ class Document(QObject):
         self.undo_stack.push(Edit(self, words, self._committed, design))
         return True
 
-    def apply_parts(self, words: str, parts: Mapping[str, AnyPart | None]) -> bool:
-        """Replace, add or remove parts as one undo step; see `Design.with_parts`."""
+    def apply_parts(self, words: str, parts: Mapping[str, AnyPart | AnyFixture | None]) -> bool:
+        """Replace, add or remove parts and fixtures as one undo step; see `Design.with_parts`."""
         return self.apply(words, self._committed.with_parts(parts))
 
     def show(self, design: Design, touched: Iterable[str]) -> None:
