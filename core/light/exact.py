@@ -12,6 +12,9 @@ import numpy as np
 
 from core.light.given import Floats
 
+LEAST_BEFORE = 1e-5
+"""Least height before a lit face for its light to arrive; single precision rounds by less. [m]"""
+
 _NEAREST = 1e-9
 """Closer than this to an emitter's own line the closed form of a strip has no value. [m]"""
 
@@ -23,8 +26,8 @@ def board_factor(points: Floats, normals: Floats, corners: Floats) -> Floats:
     ----------
     points, normals : ndarray, shape (points, 3)
         Positions [m] and unit vectors the points face along.
-    corners : ndarray, shape (corners, 3)
-        Corners of the flat convex polygon in turn. [m]
+    corners : ndarray, shape (corners, 3) or (corners, points, 3)
+        Corners in turn of one flat convex polygon, or of one for each point. [m]
 
     Returns
     -------
@@ -36,7 +39,8 @@ def board_factor(points: Floats, normals: Floats, corners: Floats) -> Floats:
     .. [1] J. H. Lambert, Photometria, 1760; in the form of Baum, Rushmeier and Winget, Improving
        radiosity solutions through the use of analytically determined form factors, SIGGRAPH 1989.
     """
-    start = corners[:, None] - points
+    polygons = corners if corners.ndim == 3 else corners[:, None]
+    start = polygons - points
     height = np.einsum("kpc,pc->kp", start, normals)
     end, height_end = np.roll(start, -1, axis=0), np.roll(height, -1, axis=0)
     above, above_end = height >= 0, height_end >= 0
@@ -81,7 +85,7 @@ def strip_integral(
     low, high = _lit_stretch(level, slope, -length - foot, length - foot)
     value = _antiderivative(high, level, slope, distance2)
     value = value - _antiderivative(low, level, slope, distance2)
-    return np.where((before > 0) & (high > low), value * before, 0.0)
+    return np.where((before > LEAST_BEFORE) & (high > low), value * before, 0.0)
 
 
 def _turn(start: Floats, end: Floats, normals: Floats) -> Any:

@@ -59,6 +59,11 @@ class Receivers:
         """Number of groups."""
         return self.start.size - 1
 
+    def rows(self) -> tuple[Floats, Floats]:
+        """Return positions [m] and normals as rows, each of shape (points, 3)."""
+        points = np.stack([self.x, self.y, self.z], axis=1).astype(np.float64)
+        return points, np.stack([self.nx, self.ny, self.nz], axis=1).astype(np.float64)
+
     def part(self, group: int) -> slice:
         """Return where one group's points lie in the arrays."""
         return slice(int(self.start[group]), int(self.start[group + 1]))

@@ -16,6 +16,7 @@ import numba
 import numpy as np
 
 from core.light.emitters import BOARD, LAMBERTIAN, NODES, POINT, POWER, Emitters
+from core.light.exact import LEAST_BEFORE
 from core.light.given import Floats
 from core.light.obstacles import Obstacles
 from core.light.plan import Plan
@@ -262,7 +263,7 @@ def _closed_form(points, faces, frames, strengths, kinds, lamp, row):
         ox, oy, oz = px - centre[0], py - centre[1], pz - centre[2]
         before = ox * ahead[0] + oy * ahead[1] + oz * ahead[2]
         facing = (float(nx[point]), float(ny[point]), float(nz[point]))
-        if before <= 0.0:
+        if before <= LEAST_BEFORE:
             row[point] = 0.0
         elif board:
             row[point] = scale * _board_factor(px, py, pz, facing, corner)

@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from core.light.emitters import BOARD, LAMBERTIAN, NODES, POINT, POWER, Emitters
-from core.light.exact import board_factor, strip_integral
+from core.light.exact import LEAST_BEFORE, board_factor, strip_integral
 from core.light.given import Floats, Wholes
 from core.light.obstacles import Obstacles
 from core.light.plan import Plan
@@ -24,8 +24,7 @@ _CHUNK = 400_000
 def rows(emitters: Emitters, receivers: Receivers, obstacles: Obstacles, todo: Plan) -> Floats:
     """Return direct light, shape (emitters, points). [µmol m⁻² s⁻¹]"""
     result = np.zeros((emitters.count, receivers.count))
-    points = np.stack([receivers.x, receivers.y, receivers.z], axis=1).astype(np.float64)
-    normals = np.stack([receivers.nx, receivers.ny, receivers.nz], axis=1).astype(np.float64)
+    points, normals = receivers.rows()
     for lamp, group in zip(*np.nonzero(todo.passing), strict=True):
         part = receivers.part(group)
         pair = lamp * receivers.groups + group
@@ -61,7 +60,7 @@ def _closed_form(emitters: Emitters, lamp: int, points: Floats, normals: Floats)
             [-half_u - half_v, half_u - half_v, half_u + half_v, half_v - half_u]
         )
         factor = board_factor(points, normals, corners)
-        return np.where((points - centre) @ ahead > 0, factor, 0.0) * flux / area
+        return np.where((points - centre) @ ahead > LEAST_BEFORE, factor, 0.0) * flux / area
     return strip_integral(points, normals, centre, half_u, ahead) * flux / (math.pi * length)
 
 

@@ -1,18 +1,18 @@
 """Light of a whole scene at given points.
 
-The scene's surfaces stand in the way of the lamps, and glowing ones shine themselves; what
-surfaces send back to each other is not computed yet.
+Puts together what comes straight (`direct`) and what surfaces send on (`bounce`); no method of
+its own lives here.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
 from numpy.typing import ArrayLike
 
 from core.language import tr
 from core.light import emitters, given, obstacles
+from core.light.bounce import reflected
 from core.light.direct import emitter_rows
 from core.light.given import Floats
 from core.light.receivers import Receivers, receivers
@@ -28,9 +28,9 @@ class LightField:
     direct : ndarray, shape (points,)
         Straight from lamps and from surfaces with an exitance. [µmol m⁻² s⁻¹]
     reflected : ndarray, shape (points,)
-        Sent on by other surfaces. Not a number: not computed yet. [µmol m⁻² s⁻¹]
+        Sent on by surfaces, however often. [µmol m⁻² s⁻¹]
     total : ndarray, shape (points,)
-        Both together; not a number where ``reflected`` is not. [µmol m⁻² s⁻¹]
+        Both together. [µmol m⁻² s⁻¹]
     per_lamp : ndarray, shape (lamps, points)
         Straight from each lamp. [µmol m⁻² s⁻¹]
     """
@@ -72,7 +72,7 @@ def solve(scene: Scene, points: ArrayLike, normals: ArrayLike, *, patch: float =
         emitters.of_lamps(scene.lamps), read_at, obstacles.of_surfaces(scene.surfaces)
     )
     direct = per_lamp.sum(axis=0) + _glow(scene, read_at)
-    return LightField(direct, np.full(direct.shape, np.nan), per_lamp)
+    return LightField(direct, reflected(scene, *read_at.rows(), patch), per_lamp)
 
 
 def _glow(scene: Scene, read_at: Receivers) -> Floats:

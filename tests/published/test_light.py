@@ -138,6 +138,24 @@ def test_opaque_panel_in_the_middle_of_the_way() -> None:
     assert factor == pytest.approx(0.1333, rel=5e-3)
 
 
+@pytest.mark.parametrize(
+    ("reflectance", "expected"), [(0.1, 0.4480), (0.5, 4.0323), (0.8, 16.1290), (0.9, 36.2903)]
+)
+def test_mean_reflected_light_in_a_closed_room(reflectance: float, expected: float) -> None:
+    """Φ / S · ρ / (1 − ρ), the integrating sphere; CIE 171:2006, test 5.8 (from memory)."""
+    x, y, z, o = (2.0, 0.0, 0.0), (0.0, 2.0, 0.0), (0.0, 0.0, 2.1), (0.0, 0.0, 0.0)
+    sides = [(o, x, y), (z, y, x), (o, y, z), (x, z, y), (o, z, x), (y, x, z)]
+    faces = [Surface(*side, reflectance) for side in sides]
+    steps = (np.arange(20) + 0.5) / 20
+    a, b = (part.reshape(-1, 1) for part in np.meshgrid(steps, steps))
+    points = [np.array(f.origin) + a * np.array(f.u) + b * np.array(f.v) for f in faces]
+    normals = np.repeat([face.normal for face in faces], 400, axis=0)
+    room = Scene(tuple(faces), (Lamp((1, 1, 1.4), (0, 0), 100),))
+    found = solve(room, np.concatenate(points), normals, patch=0.2).reflected
+    weights = np.repeat([face.area for face in faces], 400)
+    assert np.average(found, weights=weights) == pytest.approx(expected, rel=3e-3)
+
+
 def test_photons_per_kilolux_of_daylight() -> None:
     """CIE illuminant D65 and V(λ), 400–700 nm: 18.02 µmol/m²/s per klx."""
     nm, energy = np.loadtxt(Path(__file__).parent / "data" / "d65.csv", delimiter=",").T
