@@ -1,0 +1,508 @@
+"""Where parts go when they are let go of, added, duplicated or pasted, and why one cannot.
+
+What can hold a part is listed in `core.supports`; plain moves are in `core.changes`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import product
+from typing import Any
+
+from core.changes import Changes, copied, moved, placed_at, roots, with_carried
+from core.errors import DesignError
+from core.geometry import Box, Rectangle, polygon_contains_rectangle, turned_size
+from core.language import tr
+from core.model import (
+    ROOM,
+    AnyFixture,
+    AnyPart,
+    Bay,
+    Design,
+    Enclosure,
+    FeedLine,
+    Lamp,
+    Obstacle,
+    Part,
+    Place,
+    Plants,
+    RoomWindow,
+    ShelfUnit,
+    Tray,
+    replace,
+)
+from core.placement import Placement, wall_ends, wall_length
+from core.supports import (
+    Support,
+    ceilings,
+    held,
+    landed,
+    may_stand,
+    support_for,
+    surfaces,
+)
+
+Level = tuple[str, int]
+Point = tuple[float | None, float | None, float | None]
+"""Where something was dropped; None along the axis that the drawing does not show. [m]"""
+
+
+def rehosted(design: Design, ids: Iterable[str], before: Design) -> Changes:
+    """Return the moved parts on what holds them now, after they were let go of.
+
+    Parts that were only shifted on the same support keep their heights; a part that nothing
+    holds keeps its host. ``before`` is the design before the move.
+    """
+    placement = Placement(design)
+    found: Changes = {}
+    for part_id in roots(design, ids):
+        part = design.by_id[part_id]
+        if isinstance(part, Part) and _falls(part):
+            found[part_id] = _let_go(placement, part, before)
+    return {key: part for key, part in found.items() if part != design.by_id[key]}
+
+
+def _falls(part: Part) -> bool:
+    return part.place.fixing != "face" and not part.locked and not isinstance(part, FeedLine)
+
+
+def _let_go(placement: Placement, part: AnyPart, before: Design) -> AnyPart:
+    box = placement.box(part.id)
+    but = with_carried(placement.design, [part.id])
+    support = support_for(placement, part, box, but)
+    place = part.place
+    if support is None:
+        return part
+    same = (support.host, support.fixing, support.level) == (place.host, place.fixing, place.level)
+    old = before.by_id.get(part.id)
+    lifted = isinstance(old, Part) and old.place.z != place.z
+    if same and not lifted:
+        return part
+    turn = placement.frame(place.host).turn + place.turn
+    return held(placement, part, support, box, turn % 4)
+
+
+@dataclass(frozen=True)
+class Wish:
+    """Where a new part is wanted: on a level, or at the point where it was dropped."""
+
+    level: Level | None = None
+    at: Point | None = None
+
+
+def placed(design: Design, part: AnyPart, wish: Wish) -> AnyPart:
+    """Return a new part in its place: host, level and position found.
+
+    Parameters
+    ----------
+    design : Design
+        Without the part.
+    part : part
+        Its own place is not looked at, apart from the turn.
+    wish : Wish
+        The level it is wanted on, or the point where its middle was dropped.
+
+    Raises
+    ------
+    DesignError
+        If it cannot go there; the text says why, and what would help.
+    """
+    if isinstance(part, Enclosure) and design.enclosure is not None:
+        raise _refusal(part, tr("there is an enclosure already"), tr("make a variant for another"))
+    if isinstance(part, FeedLine):
+        return part
+    if part.kind in ("opening", "duct-fan"):
+        return _in_a_face(design, part, wish)
+    if part.kind == "cooler" and part.style == "window":
+        window = next((f for f in design.room.fixtures if isinstance(f, RoomWindow)), None)
+        if window is not None and wish.at is None:
+            return replace(part, place=Place(host=window.id, fixing="face"))
+    if wish.at is not None:
+        return _dropped(design, part, wish.at, wish.level)
+    return _on_free_place(design, part, wish.level)
+
+
+def _refusal(part: Any, why: str, way_out: str) -> DesignError:
+    return DesignError(f"{part.name}: {why}; {way_out}.")
+
+
+def _dropped(design: Design, part: AnyPart, at: Point, level: Level | None) -> AnyPart:
+    """Return the part held by what is at the point; the axis not shown is settled by the host."""
+    placement = Placement(design)
+    x, y, z = at
+    if z is None:
+        z = _height_on(placement, part, level)
+    target = _target(placement, x, y, z)
+    x = target.centre[0] if x is None else x
+    y = target.centre[1] if y is None else y
+    box = _box(part, x, y, z)
+    support = support_for(placement, part, box)
+    if support is None:
+        raise _refusal(part, tr("this is outside the room"), tr("drop it within the walls"))
+    if isinstance(part, Plants):
+        part = _fitted(part, support)
+        box = _box(part, x, y, z)
+    box = _within(support, box, placement.design) if support.fixing != "clipped" else box
+    made = held(placement, part, support, box, part.place.turn)
+    _check_clear(placement, made, landed(part, support, box))
+    return made
+
+
+def _height_on(placement: Placement, part: AnyPart, level: Level | None) -> float:
+    """Return the height of a part's middle dropped in plan: just above the chosen level. [m]"""
+    chosen = next((i for i in placement.levels if (i.host, i.number) == level), None)
+    height = part.extent[2]
+    if chosen is None:
+        return height / 2
+    if isinstance(part, Lamp):
+        return max(chosen.z + height / 2, chosen.above - height / 2 - 0.02)
+    if part.kind == "fan":
+        return chosen.z + max(0.25, height / 2)
+    return chosen.z + height / 2
+
+
+def _target(placement: Placement, x: float | None, y: float | None, z: float) -> Box:
+    """Return the box whose middle settles the axis that the drawing does not show."""
+    best: Box | None = None
+    for part in placement.design.parts:
+        if isinstance(part, ShelfUnit | Enclosure | Bay):
+            box = placement.box(part.id)
+            seen = (x is None or box.lo[0] <= x <= box.hi[0]) and (
+                y is None or box.lo[1] <= y <= box.hi[1]
+            )
+            if seen and box.lo[2] <= z <= box.hi[2] + 0.5 and _smaller(box, best):
+                best = box
+    if best is not None:
+        return best
+    xs, ys = zip(*placement.design.room.outline, strict=True)
+    return Box((min(xs), min(ys), 0.0), (max(xs), max(ys), placement.design.room.height))
+
+
+def _smaller(box: Box, other: Box | None) -> bool:
+    return other is None or box.volume < other.volume
+
+
+def _box(part: AnyPart, x: float, y: float, z: float) -> Box:
+    width, depth = turned_size(part.extent[0], part.extent[1], part.place.turn)
+    height = part.extent[2]
+    lo = (x - width / 2, y - depth / 2, z - height / 2)
+    return Box(lo, (lo[0] + width, lo[1] + depth, lo[2] + height))
+
+
+def _within(support: Support, box: Box, design: Design) -> Box:
+    """Return the box pushed to within its support's area, where it fits there at all."""
+    shift = [0.0, 0.0]
+    for axis, (low, high) in enumerate(
+        ((support.area.x0, support.area.x1), (support.area.y0, support.area.y1))
+    ):
+        if box.size[axis] <= high - low:
+            over = max(0.0, low - box.lo[axis]) - max(0.0, box.hi[axis] - high)
+            shift[axis] = over
+    return box.moved(shift[0], shift[1], 0.0)
+
+
+def _fitted(part: Plants, support: Support) -> Plants:
+    """Return the plants' zone no larger than what it stands on."""
+    width = min(part.width, support.area.width)
+    depth = min(part.depth, support.area.height)
+    return replace(part, width=width, depth=depth)
+
+
+def _check_clear(placement: Placement, part: AnyPart, box: Box) -> None:
+    """Refuse a box that would stand in another part."""
+    hit = next(_in_the_way(placement, part, box), None)
+    if hit is not None:
+        name = placement.design.by_id[hit].name
+        raise _refusal(
+            part, tr("{name} is in the way").format(name=name), tr("drop it beside that")
+        )
+
+
+def _in_the_way(
+    placement: Placement, part: AnyPart, box: Box, but: Collection[str] = ()
+) -> Iterator[str]:
+    """Iterate over the parts that a new part's box would stand in."""
+    for other in placement.design.parts:
+        if other.id in but or not _blocks(part, other):
+            continue
+        if box.overlap(placement.box(other.id)) is not None:
+            yield other.id
+
+
+def _blocks(part: AnyPart, other: AnyPart) -> bool:
+    """Tell whether two kinds of parts cannot share a place; racks are mostly air."""
+    if isinstance(other, Enclosure | FeedLine) or isinstance(part, Enclosure):
+        return False
+    if isinstance(part, ShelfUnit | Bay):
+        return isinstance(other, ShelfUnit | Bay | Tray) or other.kind in ("cooler", "reservoir")
+    if isinstance(other, ShelfUnit | Bay):
+        return False
+    if isinstance(part, Plants):
+        return isinstance(other, Plants)
+    if isinstance(other, Plants):
+        return False
+    if isinstance(other, Tray):
+        return part.kind not in ("platform", "fogger")
+    return True
+
+
+def _on_free_place(design: Design, part: AnyPart, level: Level | None) -> AnyPart:
+    """Return the part at the free place nearest the middle of its level, else of the floor."""
+    placement = Placement(design)
+    tried: list[Support] = []
+    for support in _offers(placement, part, level):
+        tried.append(support)
+        for turn in (part.place.turn, (part.place.turn + 1) % 4):
+            made = _free_on(placement, part, support, turn)
+            if made is not None:
+                return made
+    raise _no_room(design, part, tried)
+
+
+def _no_room(design: Design, part: AnyPart, tried: list[Support]) -> DesignError:
+    if not tried:
+        if isinstance(part, Plants | Tray | Lamp):
+            return _refusal(
+                part, tr("there is no level to put it on"), tr("add a shelf unit first")
+            )
+        return _refusal(part, tr("nothing here can hold it"), tr("choose another place"))
+    host = design.by_id.get(tried[0].host)
+    name = host.name if host is not None else tr("the floor")
+    why = tr("there is no free place for it on {name}").format(name=name)
+    return _refusal(part, why, tr("move something, or choose another level"))
+
+
+def _offers(placement: Placement, part: AnyPart, level: Level | None) -> Iterator[Support]:
+    """Iterate over what may hold a new part: the chosen level first, then the floors."""
+    if part.kind == "fan":
+        yield from _posts(placement, level)
+    chosen = next((i for i in placement.levels if (i.host, i.number) == level), None)
+    if isinstance(part, Lamp):
+        found = [s for s in ceilings(placement) if chosen is None or _is_over(s, chosen)]
+        yield from sorted(found, key=lambda s: (s.host == ROOM, s.z))
+        return
+    on_level = [
+        support
+        for support in surfaces(placement)
+        if may_stand(placement.design, part, support.host)
+        and (chosen is None or _is_on(support, chosen))
+    ]
+    on_level.sort(key=lambda s: (s.host == ROOM, s.area.area if chosen else 0.0, s.z))
+    yield from on_level
+    if not isinstance(part, Plants | Tray | Enclosure):
+        yield from _floors(placement, part)
+
+
+def _is_over(support: Support, chosen: Any) -> bool:
+    return bool(
+        support.z > chosen.z + 1e-6
+        and support.z <= chosen.above + 1e-6
+        and _contains_middle(support.area, chosen.area)
+    )
+
+
+def _is_on(support: Support, chosen: Any) -> bool:
+    near = abs(support.z - chosen.z) < 0.06
+    return near and chosen.area.contains(support.area, 1e-6) and support.host != ROOM
+
+
+def _contains_middle(area: Rectangle, other: Rectangle) -> bool:
+    x, y = other.centre
+    return area.contains(Rectangle(x, y, x, y))
+
+
+def _floors(placement: Placement, part: AnyPart) -> Iterator[Support]:
+    design = placement.design
+    hosts = [ROOM] if design.enclosure is None else [design.enclosure.id, ROOM]
+    by_host = {s.host: s for s in surfaces(placement) if s.host in hosts}
+    yield from (by_host[host] for host in hosts if may_stand(design, part, host))
+
+
+def _posts(placement: Placement, level: Level | None) -> Iterator[Support]:
+    """Iterate over the shelf units a fan can be clipped to, the chosen level's first."""
+    units = list(placement.design.of(ShelfUnit))
+    units.sort(key=lambda unit: level is None or unit.id != level[0])
+    levels = {(i.host, i.number): i.z for i in placement.levels}
+    for unit in units:
+        z = levels.get(level or ("", 0), placement.box(unit.id).centre[2])
+        area = placement.box(unit.id).footprint
+        yield Support(unit.id, "clipped", None, z + 0.12, area)
+
+
+def _free_on(placement: Placement, part: AnyPart, support: Support, turn: int) -> AnyPart | None:
+    """Return the part on a support at its free place nearest the middle, or None."""
+    if isinstance(part, Plants):
+        part = _fitted(part, support)
+    part = replace(part, place=Place(turn=turn))  # type: ignore[arg-type]
+    size = _box(part, 0.0, 0.0, 0.0).size
+    z0 = support.z - size[2] if support.fixing in ("under", "hung") else support.z
+    but = {support.host, *_hosts_of(placement, support.host)}
+    blocking = [
+        placement.box(other.id)
+        for other in placement.design.parts
+        if other.id not in but and _blocks(part, other)
+    ]
+    for x0, y0 in _candidates(support, size, blocking):
+        box = Box((x0, y0, z0), (x0 + size[0], y0 + size[1], z0 + size[2]))
+        if _inside(placement, support, box) and not any(box.overlap(b) for b in blocking):
+            return held(placement, part, support, box, turn)
+    return None
+
+
+def _hosts_of(placement: Placement, host: str) -> tuple[str, ...]:
+    return () if host == ROOM else placement.hosts(host)
+
+
+def _candidates(
+    support: Support, size: tuple[float, float, float], blocking: list[Box]
+) -> list[tuple[float, float]]:
+    """Return corners to try: the middle, and beside each edge, the nearest to the middle first."""
+    area = support.area
+    if support.fixing == "clipped":
+        y = area.centre[1] - size[1] / 2
+        return [(area.x0 - size[0], y), (area.x1, y)]
+    middle = (area.centre[0] - size[0] / 2, area.centre[1] - size[1] / 2)
+    xs = {middle[0], area.x0, area.x1 - size[0]}
+    ys = {middle[1], area.y0, area.y1 - size[1]}
+    for box in blocking:
+        xs |= {box.hi[0], box.lo[0] - size[0]}
+        ys |= {box.hi[1], box.lo[1] - size[1]}
+    return sorted(
+        product(xs, ys), key=lambda at: (at[0] - middle[0]) ** 2 + (at[1] - middle[1]) ** 2
+    )
+
+
+def _inside(placement: Placement, support: Support, box: Box) -> bool:
+    if support.fixing == "clipped":
+        enclosure = placement.design.enclosure
+        within = enclosure is None or not placement.inside(support.host)
+        return within or placement.box(enclosure.id).contains(box)  # type: ignore[union-attr]
+    if support.host == ROOM:
+        return polygon_contains_rectangle(placement.design.room.outline, box.footprint)
+    return support.area.contains(box.footprint, 1e-6)
+
+
+def _in_a_face(design: Design, part: AnyPart, wish: Wish) -> AnyPart:
+    """Return an opening or duct fan in the enclosure's face nearest to the point."""
+    enclosure = design.enclosure
+    if enclosure is None:
+        raise _refusal(
+            part, tr("it goes into a face of the enclosure"), tr("place an enclosure first")
+        )
+    box = Placement(design).box(enclosure.id)
+    x, y, z = wish.at or (box.hi[0], box.centre[1], box.hi[2] - 0.25)
+    z = box.centre[2] if z is None else z
+    face = _nearest_face(box, x, y)
+    along, start = (y, box.lo[1]) if face in ("left", "right") else (x, box.lo[0])
+    length = box.size[1] if face in ("left", "right") else box.size[0]
+    middle = length / 2 if along is None else along - start
+    width, _, height = part.extent
+    place = Place(
+        host=enclosure.id,
+        fixing="face",
+        face=face,  # type: ignore[arg-type]
+        x=min(max(0.0, middle - width / 2), max(0.0, length - width)),
+        z=min(max(0.0, z - box.lo[2] - height / 2), max(0.0, box.size[2] - height)),
+    )
+    return replace(part, place=place)
+
+
+def _nearest_face(box: Box, x: float | None, y: float | None) -> str:
+    distances: dict[str, float] = {}
+    if x is not None:
+        distances |= {"left": abs(x - box.lo[0]), "right": abs(x - box.hi[0])}
+    if y is not None:
+        distances |= {"front": abs(y - box.lo[1]), "back": abs(y - box.hi[1])}
+    return min(distances, key=lambda face: distances[face])
+
+
+def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, ...]]:
+    """Return copies of parts at the next free places, and the ids of the outermost copies.
+
+    Raises
+    ------
+    DesignError
+        If one of them cannot be there twice.
+    """
+    copies, tops = copied(design, ids)
+    if any(isinstance(copies[top], Enclosure) for top in tops):
+        enclosure = next(design.of(Enclosure))
+        raise _refusal(
+            enclosure, tr("a layout has one enclosure"), tr("make a variant for another")
+        )
+    return beside(design, copies, tops), tops
+
+
+def beside(design: Design, copies: dict[str, AnyPart], tops: Iterable[str]) -> Changes:
+    """Return the copies with the outermost ones moved, one by one, to where nothing stands yet."""
+    found: Changes = dict(copies)
+    for top in tops:
+        others = {i: p for i, p in found.items() if i not in with_carried_of(copies, top)}
+        around = design.with_parts({i: p for i, p in others.items() if i not in tops or i < top})
+        trial = around.with_parts(
+            {i: copies[i] for i in copies if i in with_carried_of(copies, top)}
+        )
+        found.update(_aside(trial, top))
+    return found
+
+
+def with_carried_of(copies: dict[str, AnyPart], top: str) -> set[str]:
+    """Return a copy's id and those of the copies it carries."""
+    family = {top}
+    grown = True
+    while grown:
+        more = {p.id for p in copies.values() if p.place.host in family} - family
+        family |= more
+        grown = bool(more)
+    return family
+
+
+def _aside(design: Design, part_id: str) -> Changes:
+    """Return the part moved to the nearest free place on its own support."""
+    placement = Placement(design)
+    part, box = design.part(part_id), placement.box(part_id)
+    if isinstance(part, FeedLine) or part.place.fixing == "face":
+        return moved(design, [part_id], (min(0.1, box.size[0]), min(0.1, box.size[1]), 0.0))
+    support = support_for(placement, part, box, with_carried(design, [part_id]))
+    if support is None:
+        return {part_id: part}
+    own = with_carried(design, [part_id])
+    but = {*own, support.host, *_hosts_of(placement, support.host)}
+    blocking = [
+        placement.box(other.id)
+        for other in design.parts
+        if other.id not in but and _blocks(part, other)
+    ]
+    near = Support(support.host, support.fixing, support.level, support.z, support.area)
+    corners = _candidates(near, box.size, blocking)
+    corners.sort(key=lambda at: (at[0] - box.lo[0]) ** 2 + (at[1] - box.lo[1]) ** 2)
+    for x0, y0 in corners:
+        there = box.moved(x0 - box.lo[0], y0 - box.lo[1], 0.0)
+        if _inside(placement, support, there) and not any(there.overlap(b) for b in blocking):
+            return placed_at(design, part_id, there.lo)
+    return moved(design, [part_id], (0.05, 0.05, 0.0))
+
+
+def fixture_placed(design: Design, fixture: AnyFixture, at: Point) -> AnyFixture:
+    """Return a fixture of the room at the wall nearest to the point, or standing there. [m]"""
+    x, y = at[0] or 0.0, at[1] or 0.0
+    if isinstance(fixture, Obstacle):
+        return replace(fixture, x=x - fixture.width / 2, y=y - fixture.depth / 2, z=fixture.z)
+    wall, offset = min(
+        (_on_wall(design, number, x, y) for number in range(1, len(design.room.outline) + 1)),
+        key=lambda item: item[2],
+    )[:2]
+    width = getattr(fixture, "width", 0.0)
+    most = max(0.0, wall_length(design.room, wall) - width)
+    return replace(fixture, wall=wall, offset=min(max(0.0, offset - width / 2), most))
+
+
+def _on_wall(design: Design, wall: int, x: float, y: float) -> tuple[int, float, float]:
+    """Return the wall, how far along it the point lies, and how far off. [m]"""
+    (ax, ay), (bx, by) = wall_ends(design.room, wall)
+    length = wall_length(design.room, wall)
+    along = ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length
+    along = min(max(0.0, along), length)
+    px, py = ax + (bx - ax) * along / length, ay + (by - ay) * along / length
+    return wall, along, ((px - x) ** 2 + (py - y) ** 2) ** 0.5

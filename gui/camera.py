@@ -1,0 +1,220 @@
+"""Where the three drawings lie on the sheet, and how metres become pixels in each of them.
+
+One scale serves all three, and each room axis is shared: x by plan and front, z by front and side.
+Painting is done elsewhere.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from PySide6.QtCore import QPointF, QRect, QRectF
+
+from core.drawing.marks import AXES, VIEWS, View
+from core.geometry import Box, Rectangle
+
+Layout = Literal["sheet", "plan", "front", "side"]
+Range = tuple[float, float]
+
+LEFT, TITLE, BELOW, RIGHT = 34.0, 32.0, 50.0, 20.0
+BETWEEN_ROWS, BETWEEN_COLUMNS = 40.0, 27.0
+ROWS_WIDTH, ROWS_GAP = 216.0, 14.0
+KEY_WIDTH = 300.0
+FOLDS_UNDER = 640.0
+"""Sheets narrower than this leave the side elevation out. [px]"""
+
+
+@dataclass(frozen=True)
+class Extent:
+    """What there is to see, and how much of it a cut drawing shows. [m]"""
+
+    room: Box
+    parts: Box
+
+    def range(self, axis: int, whole: bool) -> Range:
+        """Return the stretch of one axis to show: the room's, or what is needed of it. [m]"""
+        box = self.room if whole else self.parts
+        return box.lo[axis], box.hi[axis]
+
+
+@dataclass
+class Camera:
+    """The scale and the places of the drawings.
+
+    Attributes
+    ----------
+    scale : float
+        Pixels a metre.
+    panes : dict of str to QRectF
+        The part of the viewport that each shown drawing has.
+    origins : dict of str to (float, float)
+        Where the axes' zero lies in each drawing. [px]
+    key, rows : QRect
+        The free quarters: for the key, and for the level rows beside the elevations.
+    fit_scale : float
+        The scale at which all fits.
+    """
+
+    scale: float = 100.0
+    panes: dict[View, QRectF] = field(default_factory=dict)
+    origins: dict[View, tuple[float, float]] = field(default_factory=dict)
+    key: QRect = field(default_factory=QRect)
+    rows: QRect = field(default_factory=QRect)
+    fit_scale: float = 100.0
+
+    def to_px(self, view: View, across: float, up: float) -> QPointF:
+        """Return where a point of a drawing lies in the viewport."""
+        x, y = self.origins[view]
+        return QPointF(x + across * self.scale, y - up * self.scale)
+
+    def to_metres(self, view: View, at: QPointF) -> tuple[float, float]:
+        """Return the point of a drawing under a point of the viewport. [m]"""
+        x, y = self.origins[view]
+        return (at.x() - x) / self.scale, (y - at.y()) / self.scale
+
+    def rect(self, view: View, area: Rectangle) -> QRectF:
+        """Return a rectangle of a drawing in the viewport."""
+        return QRectF(self.to_px(view, area.x0, area.y1), self.to_px(view, area.x1, area.y0))
+
+    def box(self, view: View, box: Box) -> QRectF:
+        """Return a box's outline in a drawing."""
+        return self.rect(view, box.seen(*AXES[view]))
+
+    def view_at(self, at: QPointF) -> View | None:
+        """Return the drawing under a point of the viewport."""
+        return next((view for view, pane in self.panes.items() if pane.contains(at)), None)
+
+    def seen(self, view: View) -> Rectangle:
+        """Return the stretch of both axes that a drawing shows. [m]"""
+        pane = self.panes[view]
+        left, bottom = self.to_metres(view, pane.bottomLeft())
+        right, top = self.to_metres(view, pane.topRight())
+        return Rectangle(left, bottom, right, top)
+
+    def zoom(self, factor: float, view: View, at: QPointF) -> None:
+        """Change the scale of all drawings about the point under the pointer."""
+        new = min(max(self.scale * factor, 0.4 * self.fit_scale), 30.0 * self.fit_scale)
+        fixed = self._fixed(view, at)
+        for name, (x, y) in self.origins.items():
+            across, up = AXES[name]
+            shift = self.scale - new
+            self.origins[name] = (x + shift * fixed[across], y - shift * fixed[up])
+        self.scale = new
+
+    def _fixed(self, view: View, at: QPointF) -> dict[int, float]:
+        """Return what stays where it is on each axis: the pointer's place, else the middle. [m]"""
+        fixed = dict.fromkeys(range(3), 0.0)
+        for name in self.panes:
+            across, up = AXES[name]
+            area = self.seen(name)
+            fixed[across], fixed[up] = area.centre
+        across, up = AXES[view]
+        fixed[across], fixed[up] = self.to_metres(view, at)
+        return fixed
+
+    def pan(self, view: View, dx: float, dy: float) -> None:
+        """Shift the drawing under the pointer, and the others along the axes they share. [px]"""
+        across, up = AXES[view]
+        for name, (x, y) in self.origins.items():
+            first, second = AXES[name]
+            move = {across: dx, up: -dy}
+            self.origins[name] = (x + move.get(first, 0.0), y - move.get(second, 0.0))
+
+
+def fitted(size: tuple[float, float], extent: Extent, layout: str) -> Camera:
+    """Return the camera that shows everything needed in a viewport of ``size``. [px]"""
+    if layout == "sheet":
+        return _sheet(size, extent)
+    return _alone(size, extent, layout)  # type: ignore[arg-type]
+
+
+def _sheet(size: tuple[float, float], extent: Extent) -> Camera:
+    width, height = size
+    folded = width < FOLDS_UNDER
+    across = width - LEFT - RIGHT - ROWS_WIDTH - ROWS_GAP - (0 if folded else BETWEEN_COLUMNS)
+    down = height - TITLE - BETWEEN_ROWS - BELOW
+    ranges, scale = _best(extent, across, down, folded)
+    x, y, z = ranges
+    x_width, y_width = (x[1] - x[0]) * scale, (y[1] - y[0]) * scale
+    plan = QRectF(LEFT, TITLE, x_width, y_width)
+    z_height = (z[1] - z[0]) * scale
+    front = QRectF(LEFT, plan.bottom() + BETWEEN_ROWS, x_width, z_height)
+    panes: dict[View, QRectF] = {"plan": plan, "front": front}
+    right = front.right()
+    if not folded:
+        panes["side"] = QRectF(right + BETWEEN_COLUMNS, front.top(), y_width, z_height)
+        right = panes["side"].right()
+    rows_left = min(right + ROWS_GAP, width - ROWS_WIDTH - RIGHT)
+    rows = QRectF(
+        rows_left, plan.bottom() + 8, width - rows_left - RIGHT, height - plan.bottom() - 48
+    )
+    key_left = plan.right() + BETWEEN_COLUMNS
+    key = QRectF(key_left, 8, width - key_left - RIGHT, plan.bottom() - 8)
+    return _camera(scale, panes, ranges, key, rows)
+
+
+def _best(
+    extent: Extent, across: float, down: float, folded: bool
+) -> tuple[tuple[Range, Range, Range], float]:
+    """Return what to show and at what scale: the whole room where that costs little."""
+    whole, cut = (
+        (extent.range(0, all_), extent.range(1, all_), extent.range(2, all_))
+        for all_ in (True, False)
+    )
+    whole_scale, cut_scale = (_scale(ranges, across, down, folded) for ranges in (whole, cut))
+    if whole_scale >= 0.85 * cut_scale:
+        return whole, whole_scale
+    return _widened(cut, whole, cut_scale, across, folded), cut_scale
+
+
+def _scale(ranges: tuple[Range, Range, Range], across: float, down: float, folded: bool) -> float:
+    x, y, z = (high - low for low, high in ranges)
+    return max(10.0, min(across / (x if folded else x + y), down / (y + z)))
+
+
+def _widened(
+    cut: tuple[Range, Range, Range],
+    whole: tuple[Range, Range, Range],
+    scale: float,
+    across: float,
+    folded: bool,
+) -> tuple[Range, Range, Range]:
+    """Return the ranges with the spare width given to x, as far as the room goes."""
+    x, y, z = cut
+    spare = across / scale - (x[1] - x[0]) - (0.0 if folded else y[1] - y[0])
+    right = min(spare, whole[0][1] - x[1])
+    left = min(spare - right, x[0] - whole[0][0])
+    return (x[0] - max(0.0, left), x[1] + max(0.0, right)), y, z
+
+
+def _alone(size: tuple[float, float], extent: Extent, view: View) -> Camera:
+    width, height = size
+    beside = KEY_WIDTH if view == "plan" else ROWS_WIDTH
+    ranges = (extent.range(0, True), extent.range(1, True), extent.range(2, True))
+    (left, right), (low, high) = (ranges[axis] for axis in AXES[view])
+    across = width - LEFT - RIGHT - beside - ROWS_GAP
+    scale = max(10.0, min(across / (right - left), (height - TITLE - BELOW) / (high - low)))
+    pane = QRectF(LEFT, TITLE, (right - left) * scale, (high - low) * scale)
+    free = QRectF(width - beside - RIGHT, 8, beside, height - 48)
+    key, rows = (free, QRectF()) if view == "plan" else (QRectF(), free)
+    return _camera(scale, {view: pane}, ranges, key, rows)
+
+
+def _camera(
+    scale: float,
+    panes: dict[View, QRectF],
+    ranges: tuple[Range, Range, Range],
+    key: QRectF,
+    rows: QRectF,
+) -> Camera:
+    origins: dict[View, tuple[float, float]] = {}
+    for view in VIEWS:
+        if view in panes:
+            across, up = AXES[view]
+            pane = panes[view]
+            origins[view] = (
+                pane.left() - ranges[across][0] * scale,
+                pane.bottom() + ranges[up][0] * scale,
+            )
+    return Camera(scale, panes, origins, key.toRect(), rows.toRect(), scale)
