@@ -129,14 +129,14 @@ def _ray(angle: float, inner: float, outer: float) -> list[Point]:
     return [(inner * c, inner * s), (outer * c, outer * s)]
 
 
-def _dome(steps: int = 8) -> tuple[Point, ...]:
+def _dome(steps: int = 12) -> tuple[Point, ...]:
     """Return a low cushion with a scalloped top."""
-    points: list[Point] = [(-0.5, 0.0)]
-    for k in range(1, steps):
+    points: list[Point] = []
+    for k in range(steps + 1):
         angle = pi * (1 - k / steps)
-        swell = 1.0 if k % 2 else 0.86
-        points.append((0.48 * cos(angle) * swell, 0.98 * sin(angle) * swell))
-    return (*points, (0.5, 0.0))
+        swell = 1.0 if k % 2 else 0.93
+        points.append((0.5 * cos(angle) * swell, sin(angle) ** 0.6 * swell))
+    return tuple(points)
 
 
 def _fit(points: list[Point] | tuple[Point, ...], *, plan: bool) -> tuple[Point, ...]:
@@ -184,14 +184,7 @@ _FROM_ABOVE: dict[str, Template] = {
     "blades": (_fit(_star(5, lambda a: _leaf(1.0, 0.2, a)), plan=True), True),
     "rosette": (_fit(_star(6, lambda a: _leaf(0.9, 0.42, a)), plan=True), True),
     "cushion": (
-        _fit(
-            [
-                p
-                for k in range(10)
-                for p in _ray(36 * k, 1.0 if k % 2 else 0.84, 1.0 if k % 2 else 0.84)[:1]
-            ],
-            plan=True,
-        ),
+        _fit([_ray(30 * k, 1.0 - 0.1 * (k % 2), 1.0)[0] for k in range(12)], plan=True),
         True,
     ),
 }

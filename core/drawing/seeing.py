@@ -75,24 +75,30 @@ def is_seen(
         None: not drawn.
     """
     thing = placement.design.by_id[part_id]
-    if not isinstance(thing, Part):
-        return _fixture_seen(placement, part_id, view)
-    if thing.hidden:
+    if isinstance(thing, Part) and thing.hidden:
         return None
     if view == "plan":
-        return _seen_in_plan(placement, part_id, level)
-    return _seen_in_elevation(placement, part_id, view, unit)
+        own = isinstance(thing, Part)
+        return _seen_in_plan(placement, part_id, level) if own else "full"
+    own = unit_of(placement, part_id) if isinstance(thing, Part) else None
+    if own is not None:
+        return _seen_of_unit(placement, own, view, unit)
+    return "faint" if _before_enclosure(placement, part_id, view) else "full"
 
 
-def _fixture_seen(placement: Placement, fixture_id: str, view: View) -> Seen:
-    """Return faint for what stands before the enclosure in an elevation, else full."""
+def _before_enclosure(placement: Placement, part_id: str, view: View) -> bool:
+    """Tell whether something in the room stands before the enclosure and would hide it."""
     enclosure = placement.design.enclosure
-    fixture = placement.design.by_id[fixture_id]
-    if view == "plan" or enclosure is None or not isinstance(fixture, Obstacle):
-        return "full"
-    box, whole = placement.box(fixture_id), placement.box(enclosure.id)
-    before = _nearness(box, view) > _nearness(whole, view)
-    return "faint" if before and seen(box, view).overlap(seen(whole, view)) else "full"
+    thing = placement.design.by_id[part_id]
+    movable = isinstance(thing, Obstacle) or (
+        isinstance(thing, Part) and thing.place.fixing != "face" and thing is not enclosure
+    )
+    if enclosure is None or not movable or placement.inside(part_id):
+        return False
+    box, whole = placement.box(part_id), placement.box(enclosure.id)
+    if _nearness(box, view) <= _nearness(whole, view):
+        return False
+    return seen(box, view).overlap(seen(whole, view)) is not None
 
 
 def _seen_in_plan(placement: Placement, part_id: str, level: LevelKey | None) -> Seen | None:
@@ -161,12 +167,10 @@ def _nearness(box: Box, view: View) -> float:
     return -box.lo[1] if view == "front" else box.hi[0]
 
 
-def _seen_in_elevation(
-    placement: Placement, part_id: str, view: View, unit: str | None
-) -> Seen | None:
+def _seen_of_unit(placement: Placement, own: str, view: View, unit: str | None) -> Seen | None:
     """Return full, faint before the chosen unit, or None for what the chosen unit hides."""
-    own, chosen = unit_of(placement, part_id), unit or nearest_unit(placement, view)
-    if own is None or chosen is None or own == chosen:
+    chosen = unit or nearest_unit(placement, view)
+    if chosen is None or own == chosen:
         return "full"
     mine, other = placement.box(own), placement.box(chosen)
     if not seen(mine, view).overlap(seen(other, view)):

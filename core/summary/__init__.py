@@ -1,0 +1,1 @@
+"""The summary of a design: one description of it, written as PDF, HTML, SVG and CSV."""
