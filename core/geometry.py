@@ -164,7 +164,7 @@ def polygon_contains(corners: Sequence[tuple[float, float]], x: float, y: float)
     """Tell whether a point lies inside the polygon or on its edge."""
     inside = False
     for (ax, ay), (bx, by) in zip(corners, [*corners[1:], corners[0]], strict=True):
-        if _distance_to_segment(x, y, ax, ay, bx, by) <= 1e-9:
+        if segment_distance(x, y, ax, ay, bx, by) <= 1e-9:
             return True
         if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
             inside = not inside
@@ -204,7 +204,8 @@ def rectangle_gap(a: Rectangle, b: Rectangle) -> float:
     return float((dx * dx + dy * dy) ** 0.5)
 
 
-def _distance_to_segment(x: float, y: float, ax: float, ay: float, bx: float, by: float) -> float:
+def segment_distance(x: float, y: float, ax: float, ay: float, bx: float, by: float) -> float:
+    """Return the distance of the point (x, y) from the segment between two others. [m]"""
     length2 = (bx - ax) ** 2 + (by - ay) ** 2
     along = 0.0 if length2 == 0 else ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / length2
     along = min(1.0, max(0.0, along))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from core.geometry import Box, Rectangle, turn_back, turn_within, turned_size
+from core.geometry import Box, Rectangle, polygon_area, turn_back, turn_within, turned_size
 from core.model import (
     ROOM,
     AnyFixture,
@@ -341,6 +341,14 @@ def wall_length(room: Room, wall: int) -> float:
     """[m]"""
     (ax, ay), (bx, by) = wall_ends(room, wall)
     return float(((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5)
+
+
+def wall_inwards(room: Room, wall: int) -> tuple[float, float]:
+    """Return the unit vector square to a wall that points into the room."""
+    (ax, ay), (bx, by) = wall_ends(room, wall)
+    length = wall_length(room, wall)
+    flip = 1.0 if polygon_area(room.outline) > 0 else -1.0
+    return -flip * (by - ay) / length, flip * (bx - ax) / length
 
 
 def along_wall(room: Room, wall: int, offset: float) -> tuple[float, float]:

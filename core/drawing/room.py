@@ -6,13 +6,12 @@ The enclosure and what is in it are drawn by the modules of their own kind.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import hypot
 
 from core.drawing.marks import Mark, Path, Pen, Point, View, Words
 from core.drawing.shapes import EDGE, SWING, box_mark, line, open_leaf, seen
-from core.geometry import Rectangle, polygon_area
+from core.geometry import Rectangle
 from core.model import Obstacle, Outlet, Room, RoomDoor, RoomWindow
-from core.placement import Placement, wall_ends, wall_length
+from core.placement import Placement, wall_ends, wall_inwards, wall_length
 
 WALL = Pen("ink", 2.0)
 BAND = 0.05
@@ -64,10 +63,8 @@ def _between(a: Point, b: Point, share: float) -> Point:
 
 def _outwards(room: Room, wall: int) -> Point:
     """Return the unit vector that points out of the room at a wall."""
-    (ax, ay), (bx, by) = wall_ends(room, wall)
-    length = hypot(bx - ax, by - ay)
-    flip = 1.0 if polygon_area(room.outline) > 0 else -1.0
-    return flip * (by - ay) / length, -flip * (bx - ax) / length
+    x, y = wall_inwards(room, wall)
+    return -x, -y
 
 
 def _outer_corner(room: Room, index: int) -> Point:
