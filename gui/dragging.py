@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 SNAP = 6.0
 """How near a guide must be to hold. [px]"""
+STILL = 0.5
+"""Movements shorter than this count as none. [px]"""
 _HOLD = {Qt.Key.Key_X: 0, Qt.Key.Key_Y: 1, Qt.Key.Key_Z: 2}
 _TYPED = "0123456789.,'\"/ -"
 Shift = tuple[float, float, float]
@@ -91,7 +93,8 @@ class Drag(Gesture):
 
     def _follow(self, at: QPointF, free: bool) -> None:
         shift = self._pulled(at)
-        axes = [self._held] if self._held is not None else list(AXES[self.view])
+        # An axis along which the pointer has not moved keeps its place, whatever is near.
+        axes = [axis for axis in AXES[self.view] if shift[axis] != 0.0]
         box = self.around.start.moved(*shift)
         self.guides = {} if free else self.around.guides(box, axes, SNAP / self.sheet.camera.scale)
         snapped = [
@@ -109,6 +112,7 @@ class Drag(Gesture):
         shift[up] = (self.start.y() - at.y()) / scale
         if self._held is not None:
             shift = [value if k == self._held else 0.0 for k, value in enumerate(shift)]
+        shift = [value if abs(value) * scale >= STILL else 0.0 for value in shift]
         return shift[0], shift[1], shift[2]
 
     def _go(self, shift: Shift) -> None:
@@ -139,6 +143,10 @@ class Drag(Gesture):
         self.sheet.tape.show_state(
             TapeState(self.around.start, self.box, tapes, tuple(self.guides.values()))
         )
+
+    def marked(self) -> Gap | None:
+        """Return the gap that typed digits set."""
+        return self._marked_gap(self.gaps())
 
     def _marked_gap(self, gaps: list[Gap]) -> Gap | None:
         """Return the gap that typed digits set: the nearer one until Tab changes it."""

@@ -163,6 +163,11 @@ class Sheet(QGraphicsView):
         return self._active if self._active in names else names[0]
 
     @property
+    def gesture(self) -> Gesture | None:
+        """What the mouse is doing, from press to release."""
+        return self._gesture
+
+    @property
     def dragging(self) -> bool:
         """Whether parts are being moved with the mouse."""
         return isinstance(self._gesture, Drag) and self._gesture.moved
