@@ -1,0 +1,96 @@
+"""Adding a part by typing its name: a line, and the list of what fits it.
+
+What there is to add comes from `gui.adding`; where it goes, from the edit that follows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QDialog, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+
+from core.language import tr
+from gui.adding import Offer
+from gui.icons import icon
+from gui.theme import Theme
+
+_WIDTH = 380
+
+
+def fitting(offers: Iterable[Offer], typed: str) -> list[Offer]:
+    """Return the offers whose name has words that begin as typed, in their order."""
+    wanted = typed.casefold().split()
+    return [offer for offer in offers if _fits(offer, wanted)]
+
+
+def _fits(offer: Offer, wanted: list[str]) -> bool:
+    words = f"{offer.words} {offer.group}".casefold().replace(",", " ").split()
+    return all(any(word.startswith(start) for word in words) for start in wanted)
+
+
+class AddByName(QDialog):
+    """A small window to type a part's name into.
+
+    Attributes
+    ----------
+    line : QLineEdit
+    found : QListWidget
+
+    Signals
+    -------
+    picked(str)
+        Key of the part that was chosen.
+    """
+
+    picked = Signal(str)
+
+    def __init__(
+        self, theme: Theme, offers: Iterable[Offer], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle(tr("Add by name"))
+        self._theme = theme
+        self._offers = list(offers)
+        self.line = QLineEdit(placeholderText=tr("Type a name, as in board or tray"))
+        self.line.setAccessibleName(tr("Name of the part to add"))
+        self.found = QListWidget()
+        self.found.setAccessibleName(tr("Parts that fit the name"))
+        self.found.setUniformItemSizes(True)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(16, 16, 16, 16)
+        layout.addWidget(self.line)
+        layout.addWidget(self.found)
+        self.line.textChanged.connect(self._filter)
+        self.line.returnPressed.connect(self._pick)
+        self.found.itemActivated.connect(self._pick)
+        self.found.itemClicked.connect(self._pick)
+        self._filter("")
+
+    def sizeHint(self) -> QSize:
+        """Return the room for a name and a dozen of what fits it."""
+        return QSize(_WIDTH, 420)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Let Up and Down walk through the list while the line keeps the keyboard."""
+        step = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}.get(Qt.Key(event.key()), 0)
+        if step and self.line.hasFocus():
+            row = min(max(self.found.currentRow() + step, 0), self.found.count() - 1)
+            self.found.setCurrentRow(row)
+        else:
+            super().keyPressEvent(event)
+
+    def _filter(self, typed: str) -> None:
+        self.found.clear()
+        for offer in fitting(self._offers, typed):
+            item = QListWidgetItem(icon(offer.icon, self._theme.colour("ink")), offer.words)
+            item.setData(Qt.ItemDataRole.UserRole, offer.key)
+            self.found.addItem(item)
+        self.found.setCurrentRow(0)
+
+    def _pick(self) -> None:
+        item = self.found.currentItem()
+        if item is not None:
+            self.accept()
+            self.picked.emit(item.data(Qt.ItemDataRole.UserRole))
