@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from core.model import AnyPart, Practice, Room
+from core.model import AnyPart, Design, Practice, Room
 from core.phrases import Phrase
 from core.states import RANK, State
 
@@ -77,3 +77,20 @@ class Finding:
 def in_order(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Return findings worst first: out, likely, borderline, caution; then by size."""
     return tuple(sorted(findings, key=lambda item: (RANK[item.state], -item.size, item.rule)))
+
+
+def mended(design: Design, finding: Finding) -> Design:
+    """Return a design as drawn with a finding's remedy done; unchanged where there is none.
+
+    Raises
+    ------
+    DesignError
+        If the design has changed so that the remedy no longer fits it.
+    """
+    remedy = finding.remedy
+    if remedy is None:
+        return design
+    named = {"room": remedy.room, "practice": remedy.practice}
+    fields = {name: value for name, value in named.items() if value is not None}
+    changed = design.having(**fields) if fields else design
+    return changed.with_parts(remedy.parts) if remedy.parts else changed

@@ -32,12 +32,20 @@ class Study:
         ``"coarse"`` while something is dragged, else ``"final"``.
     done : mapping
         Readings of the subjects that have been run already, by subject.
+    document : Design or None
+        The design as it was drawn, which remedies change; None: the same as ``design``.
     """
 
     design: Design
     season: Season
     quality: Quality = "final"
     done: Mapping[str, SubjectReadings] = field(default_factory=dict)
+    document: Design | None = None
+
+    @property
+    def drawn(self) -> Design:
+        """The design as it was drawn, with what each season changes kept beside it."""
+        return self.document or self.design
 
     @cached_property
     def placement(self) -> Placement:
@@ -70,4 +78,4 @@ class Study:
 def study(design: Design, *, season: str | None = None, quality: Quality = "final") -> Study:
     """Return a study of a design in a season (the first by default)."""
     chosen = design.season(season)
-    return Study(design.at(chosen.id, "day"), chosen, quality)
+    return Study(design.at(chosen.id, "day"), chosen, quality, document=design)

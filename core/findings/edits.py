@@ -1,0 +1,87 @@
+"""Small edits that remedies are made of, written so that they hold in the season that was read.
+
+Edits that the grower makes by hand are in `core.changes`; which of them mends what, in the rules.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from core.changes import placed_at
+from core.finding import Remedy
+from core.fit.overlaps import outside, overlaps
+from core.geometry import Box
+from core.model import AnyPart, Change, Design, Part, Plug, replace
+from core.phrases import Phrase
+from core.placement import Placement
+from core.study import Study
+
+Edits = Mapping[str, AnyPart | None]
+
+
+def set_to(study: Study, part_id: str, **fields: Any) -> AnyPart:
+    """Return a part as drawn with some fields set.
+
+    Where the season that was read sets a field, its own setting is changed, so that the new value
+    is the one in force.
+    """
+    part = study.drawn.part(part_id)
+    for name, value in fields.items():
+        at = _in_force(part, name, study.season.id)
+        if at is None:
+            part = replace(part, **{name: value})
+        else:
+            part = replace(part, when=_with_setting(part.when, at, name, value))
+    return part
+
+
+def _in_force(part: Part, name: str, season: str) -> int | None:
+    """Return which of a part's changes sets a field in a season by day; None: the part itself."""
+    found = [
+        number
+        for number, change in enumerate(part.when)
+        if change.season in (None, season)
+        and change.half in (None, "day")
+        and name in change.settings
+    ]
+    return found[-1] if found else None
+
+
+def _with_setting(
+    changes: tuple[Change, ...], at: int, name: str, value: Any
+) -> tuple[Change, ...]:
+    new = replace(changes[at], settings={**changes[at].settings, name: value})
+    return (*changes[:at], new, *changes[at + 1 :])
+
+
+def plugged(study: Study, part_id: str, into: str) -> AnyPart:
+    """Return a part as drawn, plugged in elsewhere with the lead it has."""
+    part: Any = study.drawn.part(part_id)
+    plug = replace(part.plug, into=into) if part.plug else Plug(into=into)
+    return set_to(study, part_id, plug=plug)
+
+
+def put_at(study: Study, part_id: str, box: Box) -> Edits:
+    """Return a part as drawn, moved on its host so that its box lies at ``box``."""
+    moved: Any = placed_at(study.drawn, part_id, box.lo)
+    return dict(moved)
+
+
+def after(study: Study, edits: Edits) -> Design:
+    """Return the design in the season that was read with some edits made."""
+    return study.drawn.with_parts(edits).at(study.season.id, "day")
+
+
+def is_clear(study: Study, edits: Edits) -> bool:
+    """Tell whether what is moved, with all it carries, fits where it goes."""
+    design = after(study, edits)
+    placement = Placement(design)
+    movers = {p.id for key in edits for p in (design.part(key), *design.carried(key))}
+    in_the_way = any((item.a in movers) != (item.b in movers) for item in overlaps(placement))
+    return not in_the_way and not any(item.part in movers for item in outside(placement))
+
+
+def remedy(words: Phrase, *parts: AnyPart) -> Remedy:
+    """Return a remedy that replaces or adds parts."""
+    return Remedy(words, {part.id: part for part in parts})

@@ -1,0 +1,425 @@
+"""Rules on what plugs and leads carry: limits, chains, sockets, strips, voltage, hard starts.
+
+Water and heat beside electric things are in `safety`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import Any
+
+from core.finding import Finding, Remedy
+from core.findings.edits import after, plugged, remedy, set_to
+from core.findings.plugs import Sockets
+from core.findings.words import AMISS, all_of, names, percent
+from core.model import Lamp, Lead, Powered, replace
+from core.phrases import Amount, Phrase, phrase
+from core.power.circuits import appliance_limit
+from core.power.drops import AREAS, drops
+from core.power.leads import ADVISED_DROP
+from core.power.loads import Loads
+from core.power.reading import NAMEPLATE, PowerReadings, PowerStep
+from core.power.tree import Electric, PlugTree, circuit_key, full_watts
+from core.power.wiring import coiled_leads, full_sockets, strips_in_series
+from core.reading import distance_out
+from core.states import State
+from core.study import Study
+
+LEAST_DIMMING = 0.10
+"""Lower than this, drivers flicker or switch off (common practice)."""
+START = 6.0
+"""Current of a starting compressor over its running current, for less than a second."""
+HARD_TRIP = 3.0
+"""Times its rating at which a breaker may trip at once: type B, IEC 60898-1, from memory."""
+
+
+def _power(study: Study) -> PowerReadings | None:
+    found = study.done.get("power")
+    return found if isinstance(found, PowerReadings) and found.steps else None
+
+
+def over_limit(study: Study) -> Iterator[Finding]:
+    """Find circuits, outlets, strips, leads and timers that carry too much."""
+    power = _power(study)
+    if power is None:
+        return
+    plugs = Sockets(study, power)
+    for step in power.steps:
+        if step.kind != "chain" and step.reading.state in AMISS:
+            yield _over_limit(study, plugs, step)
+
+
+def _over_limit(study: Study, plugs: Sockets, step: PowerStep) -> Finding:
+    titles = {
+        State.HIGH: "{name} carries more than it may",
+        State.LIKELY_HIGH: "{name} likely carries more than it may",
+        State.BORDERLINE: "{name} carries about as much as it may",
+    }
+    key = circuit_key(step.id) if step.kind == "circuit" else step.id
+    return Finding(
+        "power-limit",
+        "power",
+        step.reading.state,
+        _shown_at(plugs.tree, step),
+        phrase(titles[step.reading.state], name=step.name),
+        step.reading.line,
+        size=distance_out(step.reading),
+        remedy=_relieved(study, plugs, key) or _dimmed(study, plugs, key),
+    )
+
+
+def _shown_at(tree: PlugTree, step: PowerStep) -> str:
+    """Return the part or fixture to show for a step; for a circuit what hangs on it first."""
+    if step.kind != "circuit":
+        return step.id
+    return next((key for key in tree.fed.get(circuit_key(step.id), ()) if tree.devices(key)), "")
+
+
+def _relieved(study: Study, plugs: Sockets, key: str) -> Remedy | None:
+    found = plugs.relief(key)
+    if found is None:
+        return None
+    part, socket = found
+    words = phrase("Plug {name} into {socket}", name=part.name, socket=socket.name)
+    return remedy(words, plugged(study, part.id, socket.id))
+
+
+def _dimmed(study: Study, plugs: Sockets, key: str) -> Remedy | None:
+    share = plugs.dimmed(key)
+    lamps = [part for part in plugs.tree.devices(key) if isinstance(part, Lamp) and part.dimming]
+    if share is None or not lamps:
+        return None
+    new = {lamp.id: math.floor(lamp.dimming * share * 100) / 100 for lamp in lamps}
+    if min(new.values()) < LEAST_DIMMING:
+        return None
+    return remedy(
+        dim_words(lamps, new),
+        *(set_to(study, lamp.id, dimming=new[lamp.id]) for lamp in lamps),
+    )
+
+
+def dim_words(lamps: list[Lamp], new: dict[str, float]) -> Phrase:
+    """Return what dimming several lamps is called: by its end where all end alike."""
+    which = all_of([lamp.name for lamp in lamps])
+    low, high = percent(min(new.values())), percent(max(new.values()))
+    if low == high:
+        return phrase("Dim {which} to {end}", which=which, end=low)
+    return phrase("Dim {which} to between {low} and {high}", which=which, low=low, high=high)
+
+
+def long_chain(study: Study) -> Iterator[Finding]:
+    """Find chains of more lamps than their maker, feed or lead allows."""
+    power = _power(study)
+    if power is None:
+        return
+    plugs = Sockets(study, power)
+    for step in power.steps:
+        if step.kind == "chain" and step.reading.state is State.HIGH:
+            head = study.design.part(step.id)
+            yield Finding(
+                "chain-too-long",
+                "power",
+                State.HIGH,
+                step.id,
+                phrase("The chain from {name} is too long", name=head.name),
+                step.reading.line,
+                level=study.placement.level_of(step.id),
+                size=distance_out(step.reading),
+                remedy=_own_lead(study, plugs, step),
+            )
+
+
+def _own_lead(study: Study, plugs: Sockets, step: PowerStep) -> Remedy | None:
+    """Return the move of the chain's tail, as short as will do, to a socket of its own."""
+    chain = next(lamps for lamps in plugs.tree.chains if lamps[0].id == step.id)
+    for lamp in sorted(chain[1:], key=lambda link: len(plugs.tree.devices(link.id))):
+        socket = plugs.for_part(lamp)
+        if socket is None:
+            continue
+        moved = plugged(study, lamp.id, socket.id)
+        if _chains_hold(study, moved, {step.id, lamp.id}):
+            words = phrase(
+                "Give {name} a lead of its own to {socket}", name=lamp.name, socket=socket.name
+            )
+            return remedy(words, moved)
+    return None
+
+
+def _chains_hold(study: Study, moved: Any, heads: set[str]) -> bool:
+    loads = Loads(PlugTree(after(study, {moved.id: moved})))
+    chains = [c for circuit in loads.tree.circuits for c in loads.chains(circuit)]
+    return all(
+        chain.most is None or chain.count <= chain.most
+        for chain in chains
+        if chain.head.id in heads
+    )
+
+
+def strip_in_strip(study: Study) -> Iterator[Finding]:
+    """Find strips and leads that hang on others."""
+    power = _power(study)
+    if power is None:
+        return
+    plugs = Sockets(study, power)
+    for upper, lower in strips_in_series(power.tree):
+        socket = plugs.for_part(lower)
+        yield Finding(
+            "strip-in-strip",
+            "power",
+            State.HIGH,
+            lower.id,
+            phrase("{lower} is plugged into {upper}", lower=lower.name, upper=upper.name),
+            phrase(
+                "{watts} go through both; strips are never put one behind the other.",
+                watts=Amount(power.loads.get(lower.id, 0.0), "power"),
+            ),
+            remedy=_into(study, lower, socket),
+        )
+
+
+def _into(study: Study, part: Electric, socket: Any) -> Remedy | None:
+    if socket is None:
+        return None
+    words = phrase("Plug {name} into {socket}", name=part.name, socket=socket.name)
+    return remedy(words, plugged(study, part.id, socket.id))
+
+
+def coiled(study: Study) -> Iterator[Finding]:
+    """Find reels that carry something while wound up."""
+    power = _power(study)
+    if power is None:
+        return
+    for lead in coiled_leads(power.tree):
+        yield Finding(
+            "coiled-lead",
+            "power",
+            State.CAUTION,
+            lead.id,
+            phrase("{name} lies wound up", name=lead.name),
+            phrase(
+                "{watts} pass through it; a wound lead cannot shed its heat.",
+                watts=Amount(power.loads.get(lead.id, 0.0), "power"),
+            ),
+            remedy=remedy(
+                phrase("Unwind {name}", name=lead.name), set_to(study, lead.id, coiled=False)
+            ),
+        )
+
+
+def too_many_plugs(study: Study) -> Iterator[Finding]:
+    """Find outlets, strips, leads and timers with more plugs than sockets."""
+    power = _power(study)
+    if power is None:
+        return
+    plugs = Sockets(study, power)
+    for socket, count in full_sockets(power.tree):
+        yield Finding(
+            "too-many-plugs",
+            "power",
+            State.HIGH,
+            socket.id,
+            phrase("{name} has more plugs than sockets", name=socket.name),
+            phrase("{plugs} plugs, {sockets} sockets.", plugs=count, sockets=socket.sockets),
+            size=count / socket.sockets - 1,
+            remedy=_spread_out(study, plugs, socket.id, count - socket.sockets),
+        )
+
+
+def _spread_out(study: Study, plugs: Sockets, full: str, too_many: int) -> Remedy | None:
+    """Return the move of the last plugs to other sockets, if all of them find one."""
+    last = plugs.tree.fed[full][-too_many:]
+    return _moved_apart(study, plugs, [plugs.tree.parts[key] for key in last], frozenset({full}))
+
+
+def _moved_apart(
+    study: Study, plugs: Sockets, parts: list[Electric], but: frozenset[str] = frozenset()
+) -> Remedy | None:
+    promised: dict[str, int] = {}
+    new: list[Any] = []
+    where: list[str] = []
+    for part in parts:
+        socket = plugs.for_part(part, but, promised)
+        if socket is None:
+            return None
+        promised[socket.id] = promised.get(socket.id, 0) + 1
+        new.append(plugged(study, part.id, socket.id))
+        where.append(socket.name)
+    moved = names([part.name for part in parts])
+    to = names(list(dict.fromkeys(where)))
+    return remedy(phrase("Plug {parts} into {sockets}", parts=moved, sockets=to), *new)
+
+
+def not_plugged_in(study: Study) -> Iterator[Finding]:
+    """Name what has no plug and is counted on an assumed circuit."""
+    power = _power(study)
+    if power is None:
+        return
+    tree = power.tree
+    loose = [tree.parts[key] for key in tree.unplugged if tree.devices(key)]
+    if not loose:
+        return
+    yield Finding(
+        "not-plugged-in",
+        "power",
+        State.CAUTION,
+        loose[0].id,
+        phrase("Not plugged in yet: {names}", names=names([part.name for part in loose])),
+        phrase(
+            "Counted on {circuit}, with its breaker of {breaker}.",
+            circuit=tree.taken.name,
+            breaker=Amount(tree.taken.breaker, "current"),
+        ),
+        remedy=_moved_apart(study, Sockets(study, power), loose),
+    )
+
+
+def voltage_lost(study: Study) -> Iterator[Finding]:
+    """Find circuits along whose leads more of the voltage is lost than is advised."""
+    power = _power(study)
+    if power is None:
+        return
+    for row in power.rows:
+        if row.name == "drop" and row.state in AMISS:
+            parts = power.tree.devices(circuit_key(row.place))
+            last = max(parts, key=lambda part: power.drop_shares[part.id])
+            yield Finding(
+                "voltage-drop",
+                "power",
+                row.state,
+                last.id,
+                phrase("Much voltage is lost on the way to {name}", name=last.name),
+                row.line,
+                size=distance_out(row),
+                remedy=_thicker(study, power, last.id),
+            )
+
+
+def _thicker(study: Study, power: PowerReadings, last: str) -> Remedy | None:
+    """Return the thinnest lead that brings the drop within the advice, if one alone will do."""
+    tree = power.tree
+    leads = [tree.parts[key] for key in tree.path(last) if key in tree.parts]
+    for area in sorted(_sizes(study)):
+        for part in leads:
+            new = _with_lead(study, part, area)
+            if new is not None and _drops_little(study, new, last):
+                words = phrase(
+                    "Take a lead of {area} for {name}",
+                    area=Amount(area, "wire_area"),
+                    name=part.name,
+                )
+                return remedy(words, new)
+    return None
+
+
+def _sizes(study: Study) -> list[float]:
+    """Return the cross-sections sold where the design is used. [m²]"""
+    american = study.design.practice.region == "north-america"
+    return [area for name, area in AREAS.items() if name.endswith("AWG") == american]
+
+
+def _with_lead(study: Study, part: Electric, area: float) -> Any:
+    """Return a part with a thicker lead, or None where it would not be thicker."""
+    if isinstance(part, Lead):
+        return set_to(study, part.id, wire_area=area) if area > part.wire_area else None
+    if part.plug is None or area <= (part.plug.wire_area or 0.0):
+        return None
+    drawn: Any = study.drawn.part(part.id)
+    return set_to(study, part.id, plug=replace(drawn.plug, wire_area=area))
+
+
+def _drops_little(study: Study, new: Any, last: str) -> bool:
+    loads = Loads(PlugTree(after(study, {new.id: new})))
+    voltage = loads.tree.voltage(loads.tree.circuit_of(last))
+    currents = {key: loads.peak(key)[1] / voltage for key in loads.tree.path(last)[1:]}
+    return drops(loads.tree, currents)[last] * (1 + NAMEPLATE) <= ADVISED_DROP * voltage
+
+
+def hard_start(study: Study) -> Iterator[Finding]:
+    """Find compressors whose start may trip their breaker or dim the lamps."""
+    power = _power(study)
+    if power is None:
+        return
+    for part in study.design.parts:
+        if isinstance(part, Powered) and part.starts_hard and part.watts > 0:
+            circuit = power.tree.circuit_of(part.id)
+            start = START * _amperes(power.tree, part)
+            if start > HARD_TRIP * circuit.breaker:
+                yield Finding(
+                    "hard-start",
+                    "power",
+                    State.CAUTION,
+                    part.id,
+                    phrase(
+                        "{circuit} may trip when {name} starts",
+                        circuit=circuit.name,
+                        name=part.name,
+                    ),
+                    phrase(
+                        "About {start} for less than a second, on a breaker of {breaker}.",
+                        start=Amount(start, "current"),
+                        breaker=Amount(circuit.breaker, "current"),
+                    ),
+                    size=start / circuit.breaker,
+                )
+
+
+def _amperes(tree: PlugTree, part: Powered) -> float:
+    voltage = tree.voltage(tree.circuit_of(part.id))
+    return full_watts(part) / part.power_factor / voltage
+
+
+def one_appliance(study: Study) -> Iterator[Finding]:
+    """Find single devices that take more of a shared circuit than American practice lets them."""
+    power = _power(study)
+    if power is None or study.design.practice.region != "north-america":
+        return
+    plugs = Sockets(study, power)
+    for part in study.design.parts:
+        if not isinstance(part, Powered):
+            continue
+        circuit = power.tree.circuit_of(part.id)
+        shared = len(power.tree.devices(circuit_key(circuit.id))) > 1 or circuit.other_load > 0
+        most, drawn = appliance_limit(circuit.breaker), _amperes(power.tree, part)
+        if shared and drawn > most:
+            yield Finding(
+                "one-appliance",
+                "power",
+                State.HIGH,
+                part.id,
+                phrase(
+                    "{name} takes too much of {circuit} for one device",
+                    name=part.name,
+                    circuit=circuit.name,
+                ),
+                phrase(
+                    "{drawn}; one plug on a shared circuit may take {most}.",
+                    drawn=Amount(drawn, "current"),
+                    most=Amount(most, "current"),
+                ),
+                size=drawn / most - 1,
+                remedy=_into(study, part, _on_idle_circuit(plugs, part)),
+            )
+
+
+def _on_idle_circuit(plugs: Sockets, part: Powered) -> Any:
+    """Return a socket on a circuit that carries nothing else, or None."""
+    busy = {
+        circuit_key(circuit.id)
+        for circuit in plugs.tree.circuits
+        if circuit.other_load > 0 or plugs.tree.devices(circuit_key(circuit.id))
+    }
+    return plugs.for_part(part, frozenset(busy))
+
+
+RULES = (
+    over_limit,
+    long_chain,
+    strip_in_strip,
+    coiled,
+    too_many_plugs,
+    not_plugged_in,
+    voltage_lost,
+    hard_start,
+    one_appliance,
+)

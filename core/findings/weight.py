@@ -1,0 +1,278 @@
+"""Rules on weight: shelves and castors over their rating, units that tip, what the floor bears.
+
+Loads come from the readings of weight; nothing is weighed here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from core.constants import GRAVITY
+from core.errors import DesignError
+from core.finding import Finding, Remedy
+from core.findings.edits import Edits, is_clear, remedy, set_to
+from core.findings.words import AMISS
+from core.model import AnyPart, ShelfUnit, replace
+from core.phrases import Amount, phrase
+from core.placing import Wish, placed
+from core.reading import Reading, distance_out
+from core.states import State
+from core.study import Study
+from core.weight.loads import loads, total, with_carried
+from core.weight.reading import SPREAD, ShelfLoad, WeightReadings
+
+HEAVY_ABOVE = 15.0
+"""From this load on it matters on which shelf it stands (common practice, no source). [kg]"""
+TOP_HEAVY = 1.25
+"""A shelf of the upper half that carries this many times the most below (common practice)."""
+ASK_ABOUT_FLOOR = 700.0
+"""From here on ask about the floor: half of the 30 psf (1436 Pa) of sleeping rooms in IRC table
+R301.5, so that furniture and people have their share (judgement). [Pa]"""
+
+
+def _weight(study: Study) -> WeightReadings | None:
+    found = study.done.get("weight")
+    return found if isinstance(found, WeightReadings) else None
+
+
+def over_rating(study: Study) -> Iterator[Finding]:
+    """Find shelves that carry more than their rating."""
+    weight = _weight(study)
+    if weight is None:
+        return
+    for shelf, row in _shelves(weight):
+        if row.state in AMISS and shelf.rating is not None:
+            yield Finding(
+                "shelf-over-rating",
+                "weight",
+                row.state,
+                shelf.unit,
+                phrase(_SHELF_TITLES[row.state], place=row.where),
+                phrase(
+                    "{mass}; its shelf is rated {rating}.",
+                    mass=_kg(shelf.mass),
+                    rating=_kg(shelf.rating),
+                ),
+                level=(shelf.unit, shelf.level),
+                size=distance_out(row),
+                remedy=_lightened(study, weight, shelf),
+            )
+
+
+_SHELF_TITLES = {
+    State.HIGH: "Too much weight on {place}",
+    State.LIKELY_HIGH: "Likely too much weight on {place}",
+    State.BORDERLINE: "About as much weight as allowed on {place}",
+}
+
+
+def _shelves(weight: WeightReadings) -> Iterator[tuple[ShelfLoad, Reading]]:
+    rows = [row for row in weight.rows if row.name == "shelf-load"]
+    return zip(weight.shelves, rows, strict=True)
+
+
+@dataclass(frozen=True)
+class _Movable:
+    """A part on a shelf and what it weighs with all it carries. [kg]"""
+
+    part: AnyPart
+    mass: float
+
+
+def _standing_on(study: Study, shelf: ShelfLoad) -> list[_Movable]:
+    """Return what could be taken off a shelf, heaviest first."""
+    found = [
+        _Movable(part, total(loads(study.placement, with_carried(study.placement, [part]))))
+        for part in study.design.parts
+        if part.place.host == shelf.unit
+        and part.place.level == shelf.level
+        and part.place.fixing == "stands"
+        and not part.locked
+    ]
+    return sorted(found, key=lambda item: -item.mass)
+
+
+def _lightened(study: Study, weight: WeightReadings, shelf: ShelfLoad) -> Remedy | None:
+    """Return the move of the heaviest thing that brings the shelf within its rating."""
+    rating = shelf.rating or 0.0
+    for item in _standing_on(study, shelf):
+        if (shelf.mass - item.mass) * (1 + SPREAD) > rating:
+            continue
+        found = _moved_to_another(study, weight, shelf, item)
+        if found is not None:
+            return found
+    return None
+
+
+def _moved_to_another(
+    study: Study, weight: WeightReadings, shelf: ShelfLoad, item: _Movable
+) -> Remedy | None:
+    """Return the move of a thing to the lowest shelf that has room and strength for it."""
+    others = [other for other in weight.shelves if other is not shelf]
+    for other in sorted(others, key=lambda each: (each.unit != shelf.unit, each.z)):
+        if other.rating is None or (other.mass + item.mass) * (1 + SPREAD) > other.rating:
+            continue
+        edits = _on_shelf(study, item.part, other)
+        if edits is not None:
+            level = study.level_words((other.unit, other.level))
+            words = phrase("Move {name} to {level}", name=item.part.name, level=level)
+            return Remedy(words, edits)
+    return None
+
+
+def _on_shelf(study: Study, part: AnyPart, shelf: ShelfLoad) -> Edits | None:
+    """Return a part put on another shelf: right above or below where it was, else where free."""
+    drawn = study.drawn.part(part.id)
+    if part.place.host == shelf.unit:
+        same: Edits = {part.id: replace(drawn, place=replace(drawn.place, level=shelf.level))}
+        if is_clear(study, same):
+            return same
+    try:
+        there: Any = placed(study.drawn, drawn, Wish(level=(shelf.unit, shelf.level)))
+    except DesignError:
+        return None
+    on_it = (there.place.host, there.place.level) == (shelf.unit, shelf.level)
+    edits = {part.id: there}
+    return edits if on_it and is_clear(study, edits) else None
+
+
+def top_heavy(study: Study) -> Iterator[Finding]:
+    """Find units whose heaviest shelf is in the upper half."""
+    weight = _weight(study)
+    if weight is None:
+        return
+    for unit in study.design.of(ShelfUnit):
+        box = study.placement.box(unit.id)
+        shelves = [shelf for shelf in weight.shelves if shelf.unit == unit.id]
+        heaviest = max(shelves, key=lambda shelf: shelf.mass)
+        below = [shelf for shelf in shelves if shelf.z < box.centre[2]]
+        most_below = max((shelf.mass for shelf in below), default=0.0)
+        high_up = heaviest.z >= box.centre[2] and heaviest.mass >= HEAVY_ABOVE
+        if high_up and below and heaviest.mass > TOP_HEAVY * most_below:
+            yield Finding(
+                "top-heavy",
+                "weight",
+                State.CAUTION,
+                unit.id,
+                phrase("{name} carries its heaviest load high up", name=unit.name),
+                phrase(
+                    "{mass} on {place}; {below} at most on the lower half.",
+                    mass=_kg(heaviest.mass),
+                    place=study.level_words((unit.id, heaviest.level)),
+                    below=_kg(most_below),
+                ),
+                level=(unit.id, heaviest.level),
+                size=heaviest.mass / max(most_below, 1.0),
+                remedy=_brought_down(study, weight, heaviest, tuple(below)),
+            )
+
+
+def _brought_down(
+    study: Study, weight: WeightReadings, high: ShelfLoad, below: tuple[ShelfLoad, ...]
+) -> Remedy | None:
+    """Return the move of one thing down that leaves the heaviest load in the lower half."""
+    for item in _standing_on(study, high):
+        for low in sorted(below, key=lambda shelf: shelf.z):
+            held = low.mass + item.mass
+            too_much = low.rating is not None and held * (1 + SPREAD) > low.rating
+            if too_much or high.mass - item.mass > TOP_HEAVY * held:
+                continue
+            edits = _on_shelf(study, item.part, low)
+            if edits is not None:
+                level = study.level_words((low.unit, low.level))
+                words = phrase("Move {name} down to {level}", name=item.part.name, level=level)
+                return Remedy(words, edits)
+    return None
+
+
+def tips_over(study: Study) -> Iterator[Finding]:
+    """Find units that are slender for their height and not held to a wall."""
+    for row in _rows(study, "proportion"):
+        if row.state in AMISS:
+            name = study.design.part(row.place).name
+            yield Finding(
+                "tips-over",
+                "weight",
+                row.state,
+                row.place,
+                phrase("{name} can be pushed over", name=name),
+                row.line,
+                size=distance_out(row),
+                remedy=remedy(
+                    phrase("Anchor {name} to the wall", name=name),
+                    set_to(study, row.place, anchored=True),
+                ),
+            )
+
+
+def castors(study: Study) -> Iterator[Finding]:
+    """Find castors that carry more than their rating."""
+    for row in _rows(study, "castor"):
+        if row.state in AMISS and row.want_high is not None:
+            name = study.design.part(row.place).name
+            yield Finding(
+                "castors-over-rating",
+                "weight",
+                row.state,
+                row.place,
+                phrase(_CASTOR_TITLES[row.state], name=name),
+                phrase(
+                    "{mass} on one of them; they are rated {rating}.",
+                    mass=_kg(row.value or 0.0),
+                    rating=_kg(row.want_high),
+                ),
+                size=distance_out(row),
+                remedy=remedy(
+                    phrase("Stand {name} on feet instead", name=name),
+                    set_to(study, row.place, castors=False),
+                ),
+            )
+
+
+_CASTOR_TITLES = {
+    State.HIGH: "The castors of {name} carry too much",
+    State.LIKELY_HIGH: "The castors of {name} likely carry too much",
+    State.BORDERLINE: "The castors of {name} carry about as much as they may",
+}
+
+
+def floor_strength(study: Study) -> Iterator[Finding]:
+    """Say that the floor's strength is not known, where much stands on it."""
+    weight = _weight(study)
+    if weight is None or not weight.units:
+        return
+    enclosure = study.design.enclosure
+    places = [enclosure.id] if enclosure else [unit.unit for unit in weight.units]
+    area = sum(study.placement.box(place).footprint.area for place in places)
+    mass = weight.floor_mass
+    pressure = mass * GRAVITY / area
+    if pressure < ASK_ABOUT_FLOOR:
+        return
+    yield Finding(
+        "floor-strength",
+        "weight",
+        State.CAUTION,
+        places[0],
+        phrase("The floor’s strength is not known here"),
+        phrase(
+            "{mass} stands on {area}, {pressure}; ask whoever knows the building.",
+            mass=_kg(mass),
+            area=Amount(area, "area"),
+            pressure=Amount(pressure, "pressure"),
+        ),
+        size=pressure / ASK_ABOUT_FLOOR,
+    )
+
+
+def _rows(study: Study, name: str) -> Iterator[Reading]:
+    weight = _weight(study)
+    return (row for row in (weight.rows if weight else ()) if row.name == name)
+
+
+def _kg(mass: float) -> Amount:
+    return Amount(mass, "mass")
+
+
+RULES = (over_rating, top_heavy, tips_over, castors, floor_strength)
