@@ -12,7 +12,17 @@ from core.drawing.room import BAND
 from core.drawing.shapes import EDGE, INK, box_mark, seen
 from core.geometry import Box, Rectangle
 from core.language import tr
-from core.model import Enclosure, FaceDoor, FeedLine, ShelfUnit
+from core.model import (
+    Enclosure,
+    FaceDoor,
+    FeedLine,
+    Humidistat,
+    Lead,
+    ShelfUnit,
+    Strip,
+    Thermostat,
+    Timer,
+)
 from core.placement import Placement
 from core.units import show
 
@@ -23,6 +33,7 @@ BESIDE = 0.11
 _TEXT = 11.0
 _NEAR_WALL = 0.6
 _MARGIN = 0.3
+_TIGHT_WALL, _TIGHT_MARGIN = 0.2, 0.12
 _ZIGZAG = 0.04
 _FOOT = 0.3048
 _BAR_HEIGHT = 0.035
@@ -123,31 +134,37 @@ def whole_room(placement: Placement) -> Box:
     )
 
 
-def shown_box(placement: Placement) -> Box:
-    """Return how much of the room a sheet shows: all parts, and walls that are near. [m]"""
+def shown_box(placement: Placement, *, tight: bool = False) -> Box:
+    """Return how much of the room a sheet shows: all parts, and walls that are near. [m]
+
+    ``tight`` leaves out of account the electric things that stand about in the room, so that the
+    enclosure is drawn larger.
+    """
     room = whole_room(placement)
-    needed = around(_needed(placement))
+    needed = around(_needed(placement, tight))
     if needed is None:
         return room
     lo, hi = list(room.lo), list(room.hi)
+    near, margin = (_TIGHT_WALL, _TIGHT_MARGIN) if tight else (_NEAR_WALL, _MARGIN)
     for axis in range(3):
-        if axis < 2 and needed.lo[axis] - room.lo[axis] > _NEAR_WALL:
-            lo[axis] = needed.lo[axis] - _MARGIN
-        if room.hi[axis] - needed.hi[axis] > _NEAR_WALL:
-            hi[axis] = needed.hi[axis] + _MARGIN
+        if axis < 2 and needed.lo[axis] - room.lo[axis] > near:
+            lo[axis] = needed.lo[axis] - margin
+        if room.hi[axis] - needed.hi[axis] > near:
+            hi[axis] = needed.hi[axis] + margin
     return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
 
 
-def _needed(placement: Placement) -> list[Box]:
-    """Return the boxes of all parts, of doors as they swing, and of the outlets in use."""
+def _needed(placement: Placement, tight: bool) -> list[Box]:
+    """Return the boxes of parts, of doors as they swing, and of the outlets in use."""
     design = placement.design
-    boxes = [
-        placement.box(part.id)
-        for part in design.parts
-        if not part.hidden and not isinstance(part, FeedLine)
-    ]
-    plugs = (getattr(part, "plug", None) for part in design.parts)
-    boxes += [placement.box(plug.into) for plug in plugs if plug is not None]
+    drawn = [p for p in design.parts if not p.hidden and not isinstance(p, FeedLine)]
+    if tight and design.enclosure is not None:
+        electric = (Strip, Lead, Timer, Thermostat, Humidistat)
+        drawn = [p for p in drawn if not isinstance(p, electric) or placement.inside(p.id)]
+    boxes = [placement.box(part.id) for part in drawn]
+    if not tight:
+        plugs = (getattr(part, "plug", None) for part in design.parts)
+        boxes += [placement.box(plug.into) for plug in plugs if plug is not None]
     for enclosure in design.of(Enclosure):
         whole = placement.box(enclosure.id)
         boxes += [_swept(whole, door) for door in enclosure.doors if door.style == "leaf"]

@@ -21,6 +21,8 @@ _SKIRTING = 0.06
 """How far above the floor a lead to a wall outlet runs. [m]"""
 _CLEAR = 0.03
 """How far beside a post leads run up and down. [m]"""
+_NEAR = 0.5
+"""Up to this distance a lead runs straight to its outlet. [m]"""
 _LOOP = 0.08
 """How deep a drip loop hangs. [m]"""
 
@@ -39,7 +41,8 @@ def plug_route(placement: Placement, part_id: str) -> tuple[Spot, ...]:
     end = _socket(placement, plug.into)
     riser = _riser(placement, part_id, end)
     to_wall = isinstance(placement.design.by_id[plug.into], Outlet)
-    run = min(_SKIRTING, end[2], start[2]) if to_wall else end[2]
+    far = abs(end[0] - start[0]) + abs(end[1] - start[1]) > _NEAR
+    run = min(_SKIRTING, end[2], start[2]) if to_wall and far else end[2]
     if plug.drip_loop:
         # The lead comes up into its socket from below.
         run = min(run, max(end[2] - _LOOP, 0.0))

@@ -78,8 +78,7 @@ def is_seen(
     if isinstance(thing, Part) and thing.hidden:
         return None
     if view == "plan":
-        own = isinstance(thing, Part)
-        return _seen_in_plan(placement, part_id, level) if own else "full"
+        return _seen_in_plan(placement, part_id, level) if isinstance(thing, Part) else "full"
     own = unit_of(placement, part_id) if isinstance(thing, Part) else None
     if own is not None:
         return _seen_of_unit(placement, own, view, unit)

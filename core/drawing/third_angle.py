@@ -89,9 +89,8 @@ def lay_out(
     -------
     Drawings
     """
-    shown = shown_box(placement)
     system = placement.design.units
-    scale = _scale(shown, width, height, system)
+    shown, scale = _best(placement, width, height, system)
     frames = _frames(shown, scale)
     items: list[Item] = []
     for view in VIEWS:
@@ -107,6 +106,15 @@ def lay_out(
     items += _titles(frames, shown, titles or Titles())
     items += _scale_bar(frames["front"], shown, scale, system)
     return _drawings(tuple(items), shown, scale, width)
+
+
+def _best(placement: Placement, width: float, height: float, system: str) -> tuple[Box, int]:
+    """Return what to show and its scale: less of the room where that draws the rest larger."""
+    choices = []
+    for tight in (False, True):
+        shown = shown_box(placement, tight=tight)
+        choices.append((shown, _scale(shown, width, height, system)))
+    return min(choices, key=lambda choice: choice[1])
 
 
 def _scale(shown: Box, width: float, height: float, system: str) -> int:

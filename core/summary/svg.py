@@ -14,7 +14,8 @@ from core.drawing.paper import Clip, Curve, Item, Shape, Text
 
 FONTS = "'Noto Sans', 'DejaVu Sans', sans-serif"
 _ANCHORS = {"left": "start", "centre": "middle", "right": "end"}
-_HALO = 0.9
+_HALO = 1.8
+"""Width of the line round letters that parts them from what lies under them. [mm]"""
 
 
 def svg(items: Iterable[Item], width: float, height: float, title: str, name: str = "d") -> str:
