@@ -12,9 +12,9 @@ from core.changes import Changes, deleted, moved, renamed, turned
 from core.clipboard import copy_text, pasted
 from core.errors import FernwrightError
 from core.language import tr
-from core.model import AnyFixture, AnyPart, Part
+from core.model import Part
 from core.placement import Placement
-from core.placing import Point, Wish, duplicated, fixture_placed, placed, rehosted
+from core.placing import Wish, duplicated
 from core.units import nudge
 from gui.document import Document
 from gui.view import View
@@ -147,32 +147,3 @@ class Commands(QObject):
         wanted = (here.host, here.number + step)
         if any((one.host, one.number) == wanted for one in levels) and here.host in hosts:
             self._view.choose_level(wanted)
-
-    def add(self, thing: AnyPart | AnyFixture, at: Point | None = None) -> str | None:
-        """Place a new part at a dropped point or on the chosen level; return its id, or None."""
-        try:
-            ready = self.fitted(thing, at)
-        except FernwrightError as error:
-            self.refused.emit(str(error))
-            return None
-        if not self._do(tr("Add {name}").format(name=ready.name), {ready.id: ready}):
-            return None
-        self._view.select((ready.id,))
-        return ready.id
-
-    def fitted(self, thing: AnyPart | AnyFixture, at: Point | None) -> AnyPart | AnyFixture:
-        """Return a new part in its place.
-
-        Raises
-        ------
-        DesignError
-            If it cannot go there.
-        """
-        design = self._document.committed
-        if isinstance(thing, Part):
-            return placed(design, thing, Wish(self._view.level, at))
-        return fixture_placed(design, thing, at or (None, None, None))
-
-    def let_go(self, ids: tuple[str, ...]) -> Changes:
-        """Return where parts of the proposed design come to rest."""
-        return rehosted(self._document.design, ids, self._document.committed)

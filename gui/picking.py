@@ -98,6 +98,10 @@ def things_in(
 def handle_at(rect: QRectF, at: QPointF) -> str | None:
     """Return which handle of a selected thing's outline lies under a point."""
     half = HANDLE_HIT / 2
+    # A small thing keeps its middle to be dragged by.
+    x, y = min(half, rect.width() / 4), min(half, rect.height() / 4)
+    if rect.adjusted(x, y, -x, -y).contains(at):
+        return None
     for name, middle in zip(HANDLES, handle_points(rect), strict=True):
         if abs(at.x() - middle.x()) <= half and abs(at.y() - middle.y()) <= half:
             return name

@@ -6,8 +6,12 @@ this module wires them together.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDragLeaveEvent,
+    QDragMoveEvent,
+    QDropEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -15,10 +19,11 @@ from PySide6.QtGui import (
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QToolTip, QWidget
+from PySide6.QtWidgets import QGraphicsScene, QGraphicsView, QWidget
 
+from core.catalogue import Catalogue
 from core.drawing.dimensions import shown_box, whole_room
-from core.drawing.marks import AXES, VIEWS
+from core.drawing.marks import VIEWS
 from core.drawing.marks import View as DrawingName
 from core.drawing.seeing import Seen, is_seen, unit_of
 from core.language import tr, trn
@@ -28,19 +33,17 @@ from core.units import show
 from gui.camera import Camera, Extent, fitted
 from gui.commands import Commands
 from gui.document import Document
-from gui.dragging import Drag
 from gui.drawing import Drawing
 from gui.furniture import Furniture
-from gui.gestures import Band, Gesture, Pan
+from gui.gestures import Gesture
+from gui.hand import Hand
 from gui.inks import Inks
-from gui.picking import next_thing, things_at
+from gui.picking import next_thing
 from gui.sheet_keys import SheetKeys
 from gui.tape import TapeItem
 from gui.theme import Theme
 from gui.view import View
 
-_WHEEL_STEP = 1.0015
-_NAME_AFTER = 300
 QPixmapCache.setCacheLimit(64 * 1024)
 
 
@@ -79,9 +82,15 @@ class Sheet(QGraphicsView):
     dragging_changed = Signal(bool)
 
     def __init__(
-        self, document: Document, view: View, theme: Theme, parent: QWidget | None = None
+        self,
+        document: Document,
+        view: View,
+        theme: Theme,
+        parent: QWidget | None = None,
+        catalogue: Catalogue | None = None,
     ) -> None:
         super().__init__(parent)
+        self.catalogue = catalogue
         self.document = document
         self.view = view
         self.theme = theme
@@ -92,13 +101,9 @@ class Sheet(QGraphicsView):
         self.inks = Inks(theme, view.subject)
         self.furniture = Furniture(self.placement, self.camera, self.inks)
         self.drawings = {name: Drawing(name, self.camera, self.inks) for name in VIEWS}
-        self._gesture: Gesture | None = None
-        self._panning = False
-        self._active: DrawingName = "plan"
+        self.hand = Hand(self)
         self._unit_drawn: str | None = None
         self._keys = SheetKeys(self)
-        self._name_timer = QTimer(self, singleShot=True, interval=_NAME_AFTER)
-        self._name_timer.timeout.connect(self._show_name)
         self._build_scene()
         self._connect()
         self.refit()
@@ -160,22 +165,22 @@ class Sheet(QGraphicsView):
     def active_view(self) -> DrawingName:
         """Return the drawing that was last worked in: arrows move along its axes."""
         names = list(self.camera.panes)
-        return self._active if self._active in names else names[0]
+        return self.hand.active if self.hand.active in names else names[0]
 
     @property
     def gesture(self) -> Gesture | None:
         """What the mouse is doing, from press to release."""
-        return self._gesture
+        return self.hand.gesture
 
     @property
     def dragging(self) -> bool:
-        """Whether parts are being moved with the mouse."""
-        return isinstance(self._gesture, Drag) and self._gesture.moved
+        """Whether parts are being moved or sized with the mouse."""
+        return self.hand.dragging
 
     # --- following the document and the view -----------------------------------------------
 
     def _start_afresh(self) -> None:
-        self.cancel_gesture()
+        self.hand.cancel()
         self.placement = Placement(self.document.design)
         self.view.select(())
         self.view.choose_level(default_level(self.placement))
@@ -339,96 +344,35 @@ class Sheet(QGraphicsView):
         """The drag is over, one way or the other."""
         self.dragging_changed.emit(False)
 
-    def cancel_gesture(self) -> None:
-        """Put back whatever the mouse is doing."""
-        gesture, self._gesture = self._gesture, None
-        if gesture is not None:
-            gesture.cancel()
-
-    def things_under(self, at: QPointF) -> list[str]:
-        """Return the things under a point, the likeliest meant first."""
-        name = self.camera.view_at(at)
-        if name is None:
-            return []
-        shown = self.drawings[name].shown_ids()
-        return things_at(self.placement, self.camera, name, at, shown)
-
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        at = event.position()
-        name = self.camera.view_at(at)
-        if self._gesture is not None or name is None:
-            return
-        self._active = name
-        if event.button() == Qt.MouseButton.MiddleButton or self._panning:
-            self._gesture = Pan(self, name, at)
-        elif event.button() == Qt.MouseButton.LeftButton:
-            self._gesture = self._left_press(name, at, event)
-
-    def _left_press(self, name: DrawingName, at: QPointF, event: QMouseEvent) -> Gesture:
-        found = self.things_under(at)
-        if not found:
-            return Band(self, name, at)
-        adding = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-        self._select_pressed(found, adding)
-        ids = tuple(i for i in self.view.selection if i in self.placement.design.by_id)
-        return Drag(self, name, at, ids) if ids else Band(self, name, at)
-
-    def _select_pressed(self, found: list[str], adding: bool) -> None:
-        """Select what was pressed; with Ctrl add it, or take it away."""
-        chosen = self.view.selection
-        held = next((thing_id for thing_id in found if thing_id in chosen), None)
-        if adding:
-            kept = tuple(i for i in chosen if i != found[0])
-            self.view.select(kept if found[0] in chosen else (*kept, found[0]))
-        elif held is None:
-            self.view.select((found[0],))
+        self.hand.press(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        at = event.position()
-        self._point(at)
-        if self._gesture is not None:
-            self._gesture.move(at, event)
-            return
-        found = self.things_under(at)
-        self.view.light_up(found[0] if found else "")
-        self._name_timer.start()
+        self.hand.move(event)
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        gesture, self._gesture = self._gesture, None
-        if gesture is not None:
-            gesture.release(event.position(), event)
+        self.hand.release(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        found = self.things_under(event.position())
-        if found:
-            self.view.select((found[0],))
-            self.edit_requested.emit(found[0])
+        self.hand.double_click(event)
 
     def leaveEvent(self, event: QEvent) -> None:
-        self.view.light_up("")
-        self.pointed.emit(None)
-        self._name_timer.stop()
+        self.hand.leave()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
-        if self._gesture is None:
-            self.zoom(_WHEEL_STEP ** event.angleDelta().y(), event.position())
-        event.accept()
+        self.hand.wheel(event)
 
-    def _point(self, at: QPointF) -> None:
-        name = self.camera.view_at(at)
-        if name is None:
-            self.pointed.emit(None)
-            return
-        across, up = AXES[name]
-        place: list[float | None] = [None, None, None]
-        place[across], place[up] = self.camera.to_metres(name, at)
-        self.pointed.emit(tuple(place))
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        self.hand.drag_enter(event)
 
-    def _show_name(self) -> None:
-        thing = self.placement.design.by_id.get(self.view.hover)
-        if thing is not None and self.underMouse() and self._gesture is None:
-            at = self.cursor().pos()
-            QToolTip.showText(at, thing.name.replace("<", "&lt;"), self.viewport())
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        self.hand.drag_move(event)
+
+    def dragLeaveEvent(self, event: QDragLeaveEvent) -> None:
+        self.hand.drag_leave()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        self.hand.drop(event)
 
     # --- keyboard --------------------------------------------------------------------------
 
@@ -444,31 +388,13 @@ class Sheet(QGraphicsView):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if self._gesture is not None:
-            if event.key() == Qt.Key.Key_Escape:
-                self.cancel_gesture()
-                return
-            if self._gesture.key(event):
-                return
-        if not self._keys.press(event):
+        if not self.hand.key(event) and not self._keys.press(event):
             super().keyPressEvent(event)
 
     def keyReleaseEvent(self, event: QKeyEvent) -> None:
         if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self.hold_to_pan(False)
+            self.hand.hold_to_pan(False)
         super().keyReleaseEvent(event)
-
-    def hold_to_pan(self, on: bool) -> None:
-        """Let the left button pan, while Space is held."""
-        self._panning = on
-        if on:
-            self.viewport().setCursor(Qt.CursorShape.OpenHandCursor)
-        else:
-            self.viewport().unsetCursor()
-
-    def gesture_key(self, event: QKeyEvent) -> bool:
-        """Give a key to the gesture under way; return whether it took it."""
-        return self._gesture is not None and self._gesture.key(event)
 
     def step_selection(self, step: int) -> bool:
         """Select the next part; return False at the end of the row."""

@@ -43,7 +43,7 @@ class SheetKeys:
             Qt.Key.Key_PageDown: lambda: commands.change_level(-1),
             Qt.Key.Key_Return: self._edit,
             Qt.Key.Key_Enter: self._edit,
-            Qt.Key.Key_Space: lambda: sheet.hold_to_pan(True),
+            Qt.Key.Key_Space: lambda: sheet.hand.hold_to_pan(True),
             Qt.Key.Key_Escape: lambda: sheet.view.select(()),
         }
         self._control = {
@@ -96,7 +96,7 @@ class SheetKeys:
 
     def tab(self, event: QKeyEvent) -> bool:
         """Step through the parts, or mark the other distance of a drag."""
-        if self._sheet.gesture_key(event):
+        if self._sheet.hand.key(event):
             return True
         back = event.key() == Qt.Key.Key_Backtab
         return self._sheet.step_selection(-1 if back else 1)

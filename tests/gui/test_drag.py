@@ -1,4 +1,4 @@
-"""Dragging parts with the mouse: one step, the same in all drawings, with tape, guides and digits."""
+"""Dragging parts: one undo step, the same in all drawings, with tape, guides and typed digits."""
 
 from __future__ import annotations
 

@@ -1,0 +1,102 @@
+"""A new part dragged from the parts shelf onto the sheet: its outline, or why it cannot go there.
+
+Where a part may go is worked out in `core.placing`; what it starts as, in `gui.adding`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF
+
+from core.catalogue import Catalogue
+from core.drawing.marks import AXES, View
+from core.errors import FernwrightError
+from core.geometry import Box
+from core.language import tr
+from core.model import Design
+from core.placement import Placement
+from core.placing import Point
+from gui.adding import FEED, entry_for, with_added
+from gui.tape import TapeState
+
+if TYPE_CHECKING:
+    from gui.sheet import Sheet
+
+_SIZE_UNKNOWN = 0.3
+
+
+class Drop:
+    """One part on its way from the shelf to the sheet."""
+
+    def __init__(self, sheet: Sheet, catalogue: Catalogue, key: str) -> None:
+        self._sheet = sheet
+        self._catalogue = catalogue
+        self._key = key
+
+    def move(self, at: QPointF) -> None:
+        """Show where the part would go, or that it cannot."""
+        view = self._sheet.camera.view_at(at)
+        if view is None:
+            self._sheet.tape.show_state(None)
+            return
+        try:
+            design, part_id = self._added(view, at)
+        except FernwrightError as error:
+            state = TapeState(None, self._outline(view, at), refused=str(error))
+        else:
+            name = design.by_id[part_id].name
+            state = TapeState(None, Placement(design).box(part_id), label=name)
+        self._sheet.tape.show_state(state)
+
+    def _added(self, view: View, at: QPointF) -> tuple[Design, str]:
+        return with_added(
+            self._sheet.document.committed,
+            self._catalogue,
+            self._key,
+            level=self._sheet.view.level,
+            at=self._point(view, at),
+        )
+
+    def _point(self, view: View, at: QPointF) -> Point:
+        place: list[float | None] = [None, None, None]
+        across, up = AXES[view]
+        place[across], place[up] = self._sheet.camera.to_metres(view, at)
+        return place[0], place[1], place[2]
+
+    def _outline(self, view: View, at: QPointF) -> Box:
+        """Return a box of the part's size about the pointer."""
+        size = self._size()
+        point = self._point(view, at)
+        middle = [0.0 if value is None else value for value in point]
+        lo = [middle[k] - size[k] / 2 for k in range(3)]
+        hi = [middle[k] + size[k] / 2 for k in range(3)]
+        return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
+
+    def _size(self) -> tuple[float, float, float]:
+        if self._key == FEED:
+            return (_SIZE_UNKNOWN, _SIZE_UNKNOWN, _SIZE_UNKNOWN)
+        fields = entry_for(self._key, self._catalogue, self._sheet.document.design.units).fields
+        width, depth, height = (
+            float(fields.get(name, _SIZE_UNKNOWN)) for name in ("width", "depth", "height")
+        )
+        return width, depth, height
+
+    def release(self, at: QPointF) -> None:
+        """Place the part as one undo step and select it, or say why not."""
+        self.cancel()
+        view = self._sheet.camera.view_at(at)
+        if view is None:
+            return
+        try:
+            design, part_id = self._added(view, at)
+        except FernwrightError as error:
+            self._sheet.said.emit(str(error))
+            return
+        words = tr("Add {name}").format(name=design.by_id[part_id].name)
+        self._sheet.document.apply(words, design)
+        self._sheet.view.select((part_id,))
+
+    def cancel(self) -> None:
+        """Take the outline away."""
+        self._sheet.tape.show_state(None)
