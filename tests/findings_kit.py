@@ -10,6 +10,7 @@ from dataclasses import replace as with_fields
 from typing import Any
 
 from core.finding import Finding, mended
+from core.fit.reading import read as read_fit
 from core.model import (
     Circuit,
     Design,
@@ -27,6 +28,7 @@ from core.weight.reading import read as read_weight
 
 Rule = Callable[[Study], Iterator[Finding]]
 ENGINES: dict[str, Callable[[Study], SubjectReadings]] = {
+    "fit": read_fit,
     "power": read_power,
     "weight": read_weight,
 }

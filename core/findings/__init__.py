@@ -8,12 +8,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from core.finding import Finding, in_order
-from core.findings import electric, weight
+from core.findings import access, electric, fit, weight
 from core.study import Study
 
 Rule = Callable[[Study], Iterator[Finding]]
 
-RULES: tuple[Rule, ...] = (*electric.RULES, *weight.RULES)
+RULES: tuple[Rule, ...] = (
+    *electric.RULES,
+    *weight.RULES,
+    *fit.RULES,
+    *access.RULES,
+)
 """Every rule; each is silent where the readings it needs are missing."""
 
 

@@ -8,13 +8,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from core.changes import placed_at
+from core.changes import moved
+from core.errors import DesignError
 from core.finding import Remedy
 from core.fit.overlaps import outside, overlaps
-from core.geometry import Box
-from core.model import AnyPart, Change, Design, Part, Plug, replace
+from core.geometry import Vector
+from core.model import ROOM, AnyPart, Change, Design, Part, Plug, replace
 from core.phrases import Phrase
 from core.placement import Placement
+from core.placing import Wish, placed
 from core.study import Study
 
 Edits = Mapping[str, AnyPart | None]
@@ -62,10 +64,29 @@ def plugged(study: Study, part_id: str, into: str) -> AnyPart:
     return set_to(study, part_id, plug=plug)
 
 
-def put_at(study: Study, part_id: str, box: Box) -> Edits:
-    """Return a part as drawn, moved on its host so that its box lies at ``box``."""
-    moved: Any = placed_at(study.drawn, part_id, box.lo)
-    return dict(moved)
+def shifted(study: Study, part_id: str, shift: Vector) -> Edits:
+    """Return a part as drawn, moved along the room's axes with all it carries. [m]"""
+    found: Any = moved(study.drawn, [part_id], shift)
+    return dict(found)
+
+
+def on_shelf(study: Study, part: AnyPart, level: tuple[str, int]) -> Edits | None:
+    """Return a part put on another shelf: right above or below where it was, else where free.
+
+    None where there is no room for it and all it carries.
+    """
+    drawn = study.drawn.part(part.id)
+    if part.place.host == level[0]:
+        same: Edits = {part.id: replace(drawn, place=replace(drawn.place, level=level[1]))}
+        if is_clear(study, same):
+            return same
+    try:
+        there: Any = placed(study.drawn, drawn, Wish(level=level))
+    except DesignError:
+        return None
+    edits: Edits = {part.id: there}
+    on_it = (there.place.host, there.place.level) == level
+    return edits if on_it and is_clear(study, edits) else None
 
 
 def after(study: Study, edits: Edits) -> Design:
@@ -80,6 +101,20 @@ def is_clear(study: Study, edits: Edits) -> bool:
     movers = {p.id for key in edits for p in (design.part(key), *design.carried(key))}
     in_the_way = any((item.a in movers) != (item.b in movers) for item in overlaps(placement))
     return not in_the_way and not any(item.part in movers for item in outside(placement))
+
+
+def rests_well(study: Study, edits: Edits) -> bool:
+    """Tell whether what is moved is still wholly on, in or under its host, if it was before."""
+    before, now = study.placement, Placement(after(study, edits))
+    return all(_within_host(now, key) or not _within_host(before, key) for key in edits)
+
+
+def _within_host(placement: Placement, part_id: str) -> bool:
+    place = placement.design.part(part_id).place
+    if place.host == ROOM or place.fixing == "clipped":
+        return True
+    host = placement.box(place.host).footprint
+    return host.contains(placement.box(part_id).footprint, 1e-6)
 
 
 def remedy(words: Phrase, *parts: AnyPart) -> Remedy:

@@ -7,16 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
 
 from core.constants import GRAVITY
-from core.errors import DesignError
 from core.finding import Finding, Remedy
-from core.findings.edits import Edits, is_clear, remedy, set_to
+from core.findings.edits import on_shelf, remedy, set_to
 from core.findings.words import AMISS
-from core.model import AnyPart, ShelfUnit, replace
+from core.model import AnyPart, ShelfUnit
 from core.phrases import Amount, phrase
-from core.placing import Wish, placed
 from core.reading import Reading, distance_out
 from core.states import State
 from core.study import Study
@@ -114,28 +111,12 @@ def _moved_to_another(
     for other in sorted(others, key=lambda each: (each.unit != shelf.unit, each.z)):
         if other.rating is None or (other.mass + item.mass) * (1 + SPREAD) > other.rating:
             continue
-        edits = _on_shelf(study, item.part, other)
+        edits = on_shelf(study, item.part, (other.unit, other.level))
         if edits is not None:
             level = study.level_words((other.unit, other.level))
             words = phrase("Move {name} to {level}", name=item.part.name, level=level)
             return Remedy(words, edits)
     return None
-
-
-def _on_shelf(study: Study, part: AnyPart, shelf: ShelfLoad) -> Edits | None:
-    """Return a part put on another shelf: right above or below where it was, else where free."""
-    drawn = study.drawn.part(part.id)
-    if part.place.host == shelf.unit:
-        same: Edits = {part.id: replace(drawn, place=replace(drawn.place, level=shelf.level))}
-        if is_clear(study, same):
-            return same
-    try:
-        there: Any = placed(study.drawn, drawn, Wish(level=(shelf.unit, shelf.level)))
-    except DesignError:
-        return None
-    on_it = (there.place.host, there.place.level) == (shelf.unit, shelf.level)
-    edits = {part.id: there}
-    return edits if on_it and is_clear(study, edits) else None
 
 
 def top_heavy(study: Study) -> Iterator[Finding]:
@@ -179,7 +160,7 @@ def _brought_down(
             too_much = low.rating is not None and held * (1 + SPREAD) > low.rating
             if too_much or high.mass - item.mass > TOP_HEAVY * held:
                 continue
-            edits = _on_shelf(study, item.part, low)
+            edits = on_shelf(study, item.part, (low.unit, low.level))
             if edits is not None:
                 level = study.level_words((low.unit, low.level))
                 words = phrase("Move {name} down to {level}", name=item.part.name, level=level)
