@@ -11,7 +11,7 @@ from typing import Literal
 
 from PySide6.QtCore import QPointF, QRect, QRectF
 
-from core.drawing.marks import AXES, VIEWS, View
+from core.drawing.marks import AXES, View
 from core.geometry import Box, Rectangle
 
 Layout = Literal["sheet", "plan", "front", "side"]
@@ -23,19 +23,57 @@ ROWS_WIDTH, ROWS_GAP = 216.0, 14.0
 KEY_WIDTH = 300.0
 FOLDS_UNDER = 640.0
 """Sheets narrower than this leave the side elevation out. [px]"""
+BESIDE = 0.25
+"""How much the side elevation shows beside the enclosure. [m]"""
+_NEARLY = 0.92
+"""The whole room is shown when that costs no more than this share of the scale."""
 
 
 @dataclass(frozen=True)
 class Extent:
-    """What there is to see, and how much of it a cut drawing shows. [m]"""
+    """What there is to see, how much of it a cut drawing shows, and what the side looks at. [m]"""
 
     room: Box
     parts: Box
+    inside: Box
 
     def range(self, axis: int, whole: bool) -> Range:
         """Return the stretch of one axis to show: the room's, or what is needed of it. [m]"""
         box = self.room if whole else self.parts
         return box.lo[axis], box.hi[axis]
+
+    def side_range(self, whole: bool) -> Range:
+        """Return the stretch of y that the side elevation shows. [m]"""
+        if whole:
+            return self.range(1, True)
+        low, high = self.inside.lo[1] - BESIDE, self.inside.hi[1] + BESIDE
+        return max(low, self.room.lo[1]), min(high, self.room.hi[1])
+
+
+@dataclass(frozen=True)
+class Ranges:
+    """The stretch of each axis that is shown, the side's own of y included. [m]"""
+
+    x: Range
+    y: Range
+    z: Range
+    side: Range
+
+    def of(self, view: View) -> tuple[Range, Range]:
+        """Return what a drawing shows across and up."""
+        return {"plan": (self.x, self.y), "front": (self.x, self.z), "side": (self.side, self.z)}[
+            view
+        ]
+
+
+def ranges_of(extent: Extent, whole: bool) -> Ranges:
+    """Return the whole room's ranges, or those of a cut sheet."""
+    x, y, z = (extent.range(axis, whole) for axis in range(3))
+    return Ranges(x, y, z, extent.side_range(whole))
+
+
+def _length(stretch: Range) -> float:
+    return stretch[1] - stretch[0]
 
 
 @dataclass
@@ -135,15 +173,15 @@ def _sheet(size: tuple[float, float], extent: Extent) -> Camera:
     across = width - LEFT - RIGHT - ROWS_WIDTH - ROWS_GAP - (0 if folded else BETWEEN_COLUMNS)
     down = height - TITLE - BETWEEN_ROWS - BELOW
     ranges, scale = _best(extent, across, down, folded)
-    x, y, z = ranges
-    x_width, y_width = (x[1] - x[0]) * scale, (y[1] - y[0]) * scale
-    plan = QRectF(LEFT, TITLE, x_width, y_width)
-    z_height = (z[1] - z[0]) * scale
+    x_width, z_height = _length(ranges.x) * scale, _length(ranges.z) * scale
+    plan = QRectF(LEFT, TITLE, x_width, _length(ranges.y) * scale)
     front = QRectF(LEFT, plan.bottom() + BETWEEN_ROWS, x_width, z_height)
     panes: dict[View, QRectF] = {"plan": plan, "front": front}
     right = front.right()
     if not folded:
-        panes["side"] = QRectF(right + BETWEEN_COLUMNS, front.top(), y_width, z_height)
+        panes["side"] = QRectF(
+            right + BETWEEN_COLUMNS, front.top(), _length(ranges.side) * scale, z_height
+        )
         right = panes["side"].right()
     rows_left = min(right + ROWS_GAP, width - ROWS_WIDTH - RIGHT)
     rows = QRectF(
@@ -154,67 +192,47 @@ def _sheet(size: tuple[float, float], extent: Extent) -> Camera:
     return _camera(scale, panes, ranges, key, rows)
 
 
-def _best(
-    extent: Extent, across: float, down: float, folded: bool
-) -> tuple[tuple[Range, Range, Range], float]:
+def _best(extent: Extent, across: float, down: float, folded: bool) -> tuple[Ranges, float]:
     """Return what to show and at what scale: the whole room where that costs little."""
-    whole, cut = (
-        (extent.range(0, all_), extent.range(1, all_), extent.range(2, all_))
-        for all_ in (True, False)
-    )
+    whole, cut = ranges_of(extent, True), ranges_of(extent, False)
     whole_scale, cut_scale = (_scale(ranges, across, down, folded) for ranges in (whole, cut))
-    if whole_scale >= 0.85 * cut_scale:
+    if whole_scale >= _NEARLY * cut_scale:
         return whole, whole_scale
     return _widened(cut, whole, cut_scale, across, folded), cut_scale
 
 
-def _scale(ranges: tuple[Range, Range, Range], across: float, down: float, folded: bool) -> float:
-    x, y, z = (high - low for low, high in ranges)
-    return max(10.0, min(across / (x if folded else x + y), down / (y + z)))
+def _scale(ranges: Ranges, across: float, down: float, folded: bool) -> float:
+    wide = _length(ranges.x) + (0.0 if folded else _length(ranges.side))
+    return max(10.0, min(across / wide, down / (_length(ranges.y) + _length(ranges.z))))
 
 
-def _widened(
-    cut: tuple[Range, Range, Range],
-    whole: tuple[Range, Range, Range],
-    scale: float,
-    across: float,
-    folded: bool,
-) -> tuple[Range, Range, Range]:
+def _widened(cut: Ranges, whole: Ranges, scale: float, across: float, folded: bool) -> Ranges:
     """Return the ranges with the spare width given to x, as far as the room goes."""
-    x, y, z = cut
-    spare = across / scale - (x[1] - x[0]) - (0.0 if folded else y[1] - y[0])
-    right = min(spare, whole[0][1] - x[1])
-    left = min(spare - right, x[0] - whole[0][0])
-    return (x[0] - max(0.0, left), x[1] + max(0.0, right)), y, z
+    spare = across / scale - _length(cut.x) - (0.0 if folded else _length(cut.side))
+    right = min(spare, whole.x[1] - cut.x[1])
+    left = min(spare - right, cut.x[0] - whole.x[0])
+    x = (cut.x[0] - max(0.0, left), cut.x[1] + max(0.0, right))
+    return Ranges(x, cut.y, cut.z, cut.side)
 
 
 def _alone(size: tuple[float, float], extent: Extent, view: View) -> Camera:
     width, height = size
     beside = KEY_WIDTH if view == "plan" else ROWS_WIDTH
-    ranges = (extent.range(0, True), extent.range(1, True), extent.range(2, True))
-    (left, right), (low, high) = (ranges[axis] for axis in AXES[view])
-    across = width - LEFT - RIGHT - beside - ROWS_GAP
-    scale = max(10.0, min(across / (right - left), (height - TITLE - BELOW) / (high - low)))
-    pane = QRectF(LEFT, TITLE, (right - left) * scale, (high - low) * scale)
+    ranges = ranges_of(extent, True)
+    across, up = (_length(stretch) for stretch in ranges.of(view))
+    free_width = width - LEFT - RIGHT - beside - ROWS_GAP
+    scale = max(10.0, min(free_width / across, (height - TITLE - BELOW) / up))
+    pane = QRectF(LEFT, TITLE, across * scale, up * scale)
     free = QRectF(width - beside - RIGHT, 8, beside, height - 48)
     key, rows = (free, QRectF()) if view == "plan" else (QRectF(), free)
     return _camera(scale, {view: pane}, ranges, key, rows)
 
 
 def _camera(
-    scale: float,
-    panes: dict[View, QRectF],
-    ranges: tuple[Range, Range, Range],
-    key: QRectF,
-    rows: QRectF,
+    scale: float, panes: dict[View, QRectF], ranges: Ranges, key: QRectF, rows: QRectF
 ) -> Camera:
     origins: dict[View, tuple[float, float]] = {}
-    for view in VIEWS:
-        if view in panes:
-            across, up = AXES[view]
-            pane = panes[view]
-            origins[view] = (
-                pane.left() - ranges[across][0] * scale,
-                pane.bottom() + ranges[up][0] * scale,
-            )
+    for view, pane in panes.items():
+        across, up = ranges.of(view)
+        origins[view] = (pane.left() - across[0] * scale, pane.bottom() + up[0] * scale)
     return Camera(scale, panes, origins, key.toRect(), rows.toRect(), scale)

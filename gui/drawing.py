@@ -184,9 +184,14 @@ class Drawing(QGraphicsItem):
         """Return what is drawn, the nearest to the eye last."""
         return sorted(self._items, key=lambda key: self._items[key].zValue())
 
-    def height_of(self, thing_id: str) -> float:
-        """Return the stacking height of a thing's item."""
-        return self._items[thing_id].zValue()
+    def height_below(self, placement: Placement, z: float) -> float:
+        """Return a stacking height over all that stands lower than ``z``, under what hangs. [m]"""
+        heights = [
+            item.zValue()
+            for key, item in self._items.items()
+            if placement.box(key).lo[2] < z - 1e-6
+        ]
+        return max(heights, default=0.0) + 0.5
 
     def highlight(self, chosen: Collection[str], hover: str, placement: Placement) -> None:
         """Outline the selected things and the one under the pointer."""

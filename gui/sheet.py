@@ -6,6 +6,8 @@ this module wires them together.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QDragEnterEvent,
@@ -38,11 +40,15 @@ from gui.furniture import Furniture
 from gui.gestures import Gesture
 from gui.hand import Hand
 from gui.inks import Inks
+from gui.overlays import Overlays
 from gui.picking import next_thing
 from gui.sheet_keys import SheetKeys
 from gui.tape import TapeItem
 from gui.theme import Theme
 from gui.view import View
+
+if TYPE_CHECKING:
+    from core.readings import Readings
 
 QPixmapCache.setCacheLimit(64 * 1024)
 
@@ -101,6 +107,7 @@ class Sheet(QGraphicsView):
         self.inks = Inks(theme, view.subject)
         self.furniture = Furniture(self.placement, self.camera, self.inks)
         self.drawings = {name: Drawing(name, self.camera, self.inks) for name in VIEWS}
+        self.overlays = Overlays(self.drawings)
         self.hand = Hand(self)
         self._unit_drawn: str | None = None
         self._keys = SheetKeys(self)
@@ -136,10 +143,16 @@ class Sheet(QGraphicsView):
         self.view.hover_changed.connect(self._outline)
         self.view.level_changed.connect(self._cut_elsewhere)
         self.view.subject_changed.connect(self._recolour)
+        self.view.minute_changed.connect(self._overlay)
         self.view.layout_changed.connect(self.refit)
         self.theme.changed.connect(self._recolour)
 
     # --- what others ask -------------------------------------------------------------------
+
+    def set_readings(self, readings: Readings | None) -> None:
+        """Draw the chosen subject from these readings."""
+        self.overlays.readings = readings
+        self._overlay()
 
     def key_area(self) -> QRect:
         """Return the free quarter for the key; empty when there is none. [px]"""
@@ -190,7 +203,7 @@ class Sheet(QGraphicsView):
         """Show everything that is needed, as large as it goes."""
         self.placement = Placement(self.document.design)
         size = self.viewport().size()
-        extent = Extent(whole_room(self.placement), shown_box(self.placement))
+        extent = extent_of(self.placement)
         layout = self.view.layout
         self.camera = fitted((size.width(), size.height()), extent, layout)
         self._redraw()
@@ -207,8 +220,15 @@ class Sheet(QGraphicsView):
         for name, drawing in self.drawings.items():
             drawing.redraw(self.placement, self._seen(name), self.camera, self.inks)
         self._outline()
+        self._overlay()
         self.viewport().update()
         self.laid_out.emit()
+
+    def _overlay(self) -> None:
+        """Draw what the chosen subject has to show."""
+        self.overlays.refresh(
+            self.placement, self.camera, self.inks, self.view.level, self.view.minute
+        )
 
     def _seen(self, name: DrawingName) -> dict[str, Seen]:
         """Return what a drawing shows, and how."""
@@ -248,6 +268,7 @@ class Sheet(QGraphicsView):
         self._outline()
         if not self.document.proposing:
             self._keep_view_valid()
+            self._overlay()
             self.viewport().update()
             self.laid_out.emit()
 
@@ -281,6 +302,7 @@ class Sheet(QGraphicsView):
             drawing.follow(self.placement, self._seen(name))
             drawing.put_in_order(self.placement)
         self._outline()
+        self._overlay()
         self.viewport().update()
         self.laid_out.emit()
 
@@ -331,6 +353,7 @@ class Sheet(QGraphicsView):
         for drawing in self.drawings.values():
             drawing.slide(self.camera)
         self._outline()
+        self._overlay()
         self.viewport().update()
         self.laid_out.emit()
 
@@ -417,6 +440,14 @@ class Sheet(QGraphicsView):
 
     def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:
         self.furniture.paint_over(painter)
+
+
+def extent_of(placement: Placement) -> Extent:
+    """Return what there is to see of a design."""
+    enclosure = placement.design.enclosure
+    shown = shown_box(placement)
+    inside = placement.box(enclosure.id) if enclosure is not None else shown
+    return Extent(whole_room(placement), shown, inside)
 
 
 def default_level(placement: Placement) -> tuple[str, int] | None:

@@ -1,0 +1,169 @@
+"""The light map in the plan, and the strips of light at leaf height in the elevations.
+
+Steps and colours are `core.light_map`'s, their painting `gui.light_map`'s, the light the engine's.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QPainter, QPen
+
+from core.contours import blocks, contour, refined
+from core.drawing.marks import View
+from core.drawing.seeing import unit_level
+from core.light.given import Floats
+from core.light_map import breaks, equal_breaks, step_image
+from core.model import Lamp
+from gui.light_map import paint_map as paint_steps
+from gui.overlay_look import TAG_GROUND, TAG_TEXT, Look, dark_tag, tag_rect
+
+if TYPE_CHECKING:
+    from core.light.maps import LevelLight
+
+FINER = 5
+"""How many places are taken between cells, so that the steps' edges run smoothly."""
+STRIP = 7.0
+"""Height of the strip at the leaves in the elevations. [px]"""
+_BLOCKS = (16, 8)
+_FEW_NUMBERS = 110.0
+"""Below this scale a map carries two numbers instead of four. [px/m]"""
+
+Want = tuple[float | None, float | None]
+
+
+def wanted(look: Look, level: tuple[str, int]) -> Want:
+    """Return the range that a level's map is coloured by: that of its first zone with one."""
+    for zone in look.readings.light.zones:
+        if zone.level == level and zone.want != (None, None):
+            return zone.want
+    return None, None
+
+
+def breaks_for(want: Want, highest: float) -> tuple[float, ...]:
+    """Return the six breaks for a wanted range, equal ones where none is given."""
+    low, high = want
+    if low is None or high is None or high <= low:
+        return equal_breaks(max(1.0, highest))
+    return breaks(low, high)
+
+
+def maps_in_plan(look: Look) -> Iterator[LevelLight]:
+    """Iterate over the chosen level's map and those of the levels seen beside it."""
+    beside = {
+        zone.level
+        for zone in look.readings.light.zones
+        if zone.part in look.shown and zone.level is not None
+    }
+    for one in look.readings.light.levels:
+        if one.level == look.level or (one.level in beside and one.level[0] in look.shown):
+            yield one
+
+
+def paint_map(painter: QPainter, view: View, look: Look) -> None:
+    """Draw the light at the leaves of the chosen level, with the edges of what is wanted."""
+    for one in maps_in_plan(look):
+        _paint_one(painter, look, one)
+    _paint_lamps(painter, look)
+    for one in maps_in_plan(look):
+        _paint_numbers(painter, look, one)
+
+
+def _paint_one(painter: QPainter, look: Look, one: LevelLight) -> None:
+    values = one.at(look.minute)
+    want = wanted(look, one.level)
+    at = breaks_for(want, float(values.max(initial=0.0)))
+    coarse = look.readings.light.coarse
+    fine = blocks(values, *_BLOCKS) if coarse else refined(values, FINER)
+    rect = look.camera.rect("plan", one.area)
+    paint_steps(painter, rect, step_image(fine, at)[::-1])
+    if not coarse and want[0] is not None and want[1] is not None:
+        for edge in want:
+            _paint_edge(painter, look, one, values, float(edge or 0.0))
+
+
+def _paint_edge(
+    painter: QPainter, look: Look, one: LevelLight, values: Floats, edge: float
+) -> None:
+    """Draw one edge of the wanted range as a white line over a dark one."""
+    lines = [
+        QLineF(look.camera.to_px("plan", *a), look.camera.to_px("plan", *b))
+        for a, b in contour(one.x, one.y, values, edge).tolist()
+    ]
+    for colour, width in ((TAG_GROUND, 3.4), (TAG_TEXT, 1.6)):
+        painter.setPen(QPen(QColor(colour), width, c=Qt.PenCapStyle.RoundCap))
+        painter.drawLines(lines)
+
+
+def _lamps_of(look: Look) -> Iterator[Lamp]:
+    """Iterate over the lamps above the chosen level."""
+    for lamp in look.placement.design.of(Lamp):
+        if lamp.id in look.shown and unit_level(look.placement, lamp.id) == look.level:
+            yield lamp
+
+
+def _paint_lamps(painter: QPainter, look: Look) -> None:
+    """Draw the lamps' outlines so that they are seen on dark steps and on bright ones."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for lamp in look.placement.design.of(Lamp):
+        if lamp.id not in look.shown:
+            continue
+        rect = look.camera.box("plan", look.placement.box(lamp.id))
+        ground = QColor(TAG_GROUND)
+        ground.setAlphaF(0.55)
+        painter.setPen(QPen(ground, 2.6))
+        painter.drawRect(rect)
+        pen = QPen(QColor(TAG_TEXT), 1.2)
+        pen.setDashPattern([5 / 1.2, 3 / 1.2])
+        painter.setPen(pen)
+        painter.drawRect(rect)
+
+
+def _paint_numbers(painter: QPainter, look: Look, one: LevelLight) -> None:
+    """Write up to four numbers at fixed places: under a lamp, in the middle, in two corners."""
+    values = one.at(look.minute)
+    painter.setFont(look.inks.theme.font("drawing", bold=True))
+    sign = "≈" if look.readings.light.coarse else ""
+    room = look.camera.rect("plan", one.area)
+    taken: list[QRectF] = []
+    for x, y in _number_places(look, one):
+        column = int(np.argmin(np.abs(one.x - x)))
+        row = int(np.argmin(np.abs(one.y - y)))
+        point = look.camera.to_px("plan", x, y)
+        text = f"{sign}{values[row, column]:.0f}"
+        rect = tag_rect(look, point, text)
+        if not taken or (room.contains(rect) and not any(rect.intersects(t) for t in taken)):
+            dark_tag(painter, look, point, text)
+            taken.append(rect.adjusted(-2, -1, 2, 1))
+
+
+def _number_places(look: Look, one: LevelLight) -> list[tuple[float, float]]:
+    area = one.area
+    pad_x, pad_y = 16 / look.camera.scale, 11 / look.camera.scale
+    corner = (area.x0 + pad_x, area.y0 + pad_y)
+    lamps = [look.placement.box(lamp.id).centre for lamp in _lamps_of(look)]
+    under = (lamps[0][0], lamps[0][1]) if lamps and one.level == look.level else area.centre
+    if look.camera.scale < _FEW_NUMBERS:
+        return [under, corner]
+    places = [under, corner, (area.x1 - pad_x, area.y1 - pad_y)]
+    between = area.centre
+    if abs(between[0] - under[0]) * look.camera.scale > 34:
+        places.insert(1, between)
+    return places
+
+
+def paint_strips(painter: QPainter, view: View, look: Look) -> None:
+    """Draw a strip along every shelf at leaf height: the mean light across its depth."""
+    for one in look.readings.light.levels:
+        if one.level[0] not in look.shown:
+            continue
+        values = one.at(look.minute).mean(axis=0 if view == "front" else 1)[None, :]
+        at = breaks_for(wanted(look, one.level), float(values.max(initial=0.0)))
+        fine = values if look.readings.light.coarse else refined(values, FINER)
+        start, end = (one.area.x0, one.area.x1) if view == "front" else (one.area.y0, one.area.y1)
+        left, right = look.camera.to_px(view, start, one.z), look.camera.to_px(view, end, one.z)
+        rect = QRectF(left - QPointF(0, STRIP / 2), right + QPointF(0, STRIP / 2))
+        paint_steps(painter, rect, step_image(fine, at))

@@ -1,0 +1,109 @@
+"""What the chosen subject draws on the sheet: one item over each drawing, painted from readings.
+
+Each subject's painting is in a module of its own; the numbers are the engines'.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
+
+from core.drawing.marks import VIEWS, View
+from gui.camera import Camera
+from gui.drawing import Drawing
+from gui.inks import Inks
+from gui.overlay_air import paint_air
+from gui.overlay_fit import paint_fit
+from gui.overlay_light import paint_map, paint_strips
+from gui.overlay_look import Look
+from gui.overlay_power import paint_leads
+from gui.overlay_weight import paint_loads
+
+if TYPE_CHECKING:
+    from core.placement import Placement
+    from core.readings import Readings
+
+Paint = Callable[[QPainter, View, Look], None]
+
+OVER_ALL = 150.0
+PAINTS: dict[tuple[str, View], Paint] = {
+    ("light", "plan"): paint_map,
+    ("light", "front"): paint_strips,
+    ("light", "side"): paint_strips,
+    **{("air", view): paint_air for view in VIEWS},
+    **{("power", view): paint_leads for view in VIEWS},
+    ("weight", "front"): paint_loads,
+    ("weight", "side"): paint_loads,
+    **{("fit", view): paint_fit for view in VIEWS},
+}
+
+
+class OverlayItem(QGraphicsItem):
+    """Paints one subject over one drawing; kept as a picture until something differs."""
+
+    def __init__(self, view: View, parent: QGraphicsItem) -> None:
+        super().__init__(parent)
+        self._view = view
+        self._rect = QRectF()
+        self._paint: Paint | None = None
+        self._look: Look | None = None
+        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
+
+    def show_look(self, paint: Paint | None, look: Look | None, rect: QRectF) -> None:
+        """Paint something else from now on; None for nothing."""
+        self.prepareGeometryChange()
+        self._paint, self._look, self._rect = paint, look, rect
+        self.setVisible(paint is not None and look is not None)
+        self.update()
+
+    def boundingRect(self) -> QRectF:
+        return self._rect
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        if self._paint is not None and self._look is not None:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            self._paint(painter, self._view, self._look)
+
+
+class Overlays:
+    """The overlays of all drawings, kept in step with readings, level, subject and time."""
+
+    def __init__(self, drawings: dict[View, Drawing]) -> None:
+        self._drawings = drawings
+        self._items = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
+        self.readings: Readings | None = None
+
+    def refresh(
+        self,
+        placement: Placement,
+        camera: Camera,
+        inks: Inks,
+        level: tuple[str, int] | None,
+        minute: int | None,
+    ) -> None:
+        """Paint everything anew from the readings kept."""
+        for view, item in self._items.items():
+            paint = PAINTS.get((inks.subject or "", view))
+            if paint is None or self.readings is None or view not in camera.panes:
+                item.show_look(None, None, QRectF())
+                continue
+            drawing = self._drawings[view]
+            shown = frozenset(drawing.shown_ids())
+            look = Look(self.readings, placement, camera, inks, level, minute, shown)
+            item.show_look(paint, look, camera.panes[view])
+            item.setZValue(self._height(view, inks.subject, look))
+
+    def _height(self, view: View, subject: str | None, look: Look) -> float:
+        """Return the stacking height: the light map lies under the lamps, all else over all."""
+        if (subject, view) != ("light", "plan"):
+            return OVER_ALL
+        return self._drawings[view].height_below(look.placement, look.cut)
