@@ -1,0 +1,202 @@
+"""Readings of materials: the list of parts, equal ones together, and what they cost.
+
+Every part as drawn is listed, whatever the season; how frames and sheets are cut is not here yet.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from core.cost.money import money
+from core.language import tr
+from core.model import (
+    AnyPart,
+    Bay,
+    Design,
+    FeedLine,
+    Lamp,
+    Lead,
+    Opening,
+    Plants,
+    Powered,
+)
+from core.phrases import Amount, Phrase, phrase
+from core.reading import Method, Reading, SubjectReadings, reading
+from core.study import Study
+
+NOT_BOUGHT = Bay | Opening
+"""Space and holes."""
+
+METHOD = Method(
+    tr("Prices as entered, times the number of such parts that are not owned already."),
+    tr("Addition."),
+    "",
+    (
+        tr("Parts without a price count as nothing."),
+        tr("Frame members, sheets and fittings are not listed one by one yet."),
+    ),
+)
+
+# "Tray 2", "Shelf unit B" and "Board #3" are a tray, a shelf unit and a board.
+_NUMBER = re.compile(r"\s+(#?\d+|[A-Z])$")
+
+
+@dataclass(frozen=True)
+class Item:
+    """One line of the list.
+
+    Attributes
+    ----------
+    kind, name : str
+        What it is; the name is that of its parts without their numbers.
+    catalogue : str or None
+        Its catalogue entry.
+    extent : tuple of float
+        Width, depth and height; of a lead or tube its length and twice 0. [m]
+    count, owned : int
+        How many there are, and how many of them need not be bought.
+    price : float or None
+        For one. [currency]
+    watts : float or None
+        For one; None where it draws none. [W]
+    ids : tuple of str
+        The parts it stands for.
+    """
+
+    kind: str
+    name: str
+    catalogue: str | None
+    extent: tuple[float, float, float]
+    count: int
+    owned: int
+    price: float | None
+    watts: float | None
+    ids: tuple[str, ...]
+
+    @property
+    def to_buy(self) -> int:
+        """How many are still needed."""
+        return self.count - self.owned
+
+    @property
+    def cost(self) -> float | None:
+        """What these take; None where the price is not known and some are needed. [currency]"""
+        if self.to_buy == 0:
+            return 0.0
+        return None if self.price is None else self.price * self.to_buy
+
+    @property
+    def size(self) -> Phrase:
+        """Its size in words."""
+        width, depth, height = (Amount(value, "length") for value in self.extent)
+        if self.extent[1] == 0:
+            return phrase("{length} long", length=width)
+        return phrase("{w} × {d} × {h}", w=width, d=depth, h=height)
+
+
+@dataclass(frozen=True, kw_only=True)
+class MaterialsReadings(SubjectReadings):
+    """The parts list.
+
+    Attributes
+    ----------
+    items : tuple of Item
+        In the order in which the parts were placed.
+    total : float
+        Of what has a price and is still needed. [currency]
+    unpriced : int
+        How many parts are still needed and have no price.
+    """
+
+    subject: str = "materials"
+    items: tuple[Item, ...] = ()
+    total: float = 0.0
+    unpriced: int = 0
+
+
+def inputs(study: Study) -> Any:
+    """Return what the list looks at: every part as drawn, and the currency."""
+    return study.drawn.parts, study.drawn.prices.currency
+
+
+def read(study: Study) -> MaterialsReadings:
+    """Return the parts list of a design."""
+    items = parts_list(study.drawn)
+    if not items:
+        return MaterialsReadings(nothing=phrase("no parts yet"))
+    total = sum(item.cost or 0.0 for item in items)
+    unpriced = sum(item.to_buy for item in items if item.cost is None)
+    row = _total_row(total, unpriced, study.drawn.prices.currency)
+    return MaterialsReadings(rows=(row,), headline=row, items=items, total=total, unpriced=unpriced)
+
+
+def parts_list(design: Design) -> tuple[Item, ...]:
+    """Return the list of parts, equal ones together."""
+    found: dict[Any, Item] = {}
+    for item in _single_items(design.parts):
+        key = (item.kind, item.catalogue or item.name, item.extent, item.watts, item.price)
+        known = found.get(key)
+        found[key] = item if known is None else _together(known, item)
+    return tuple(found.values())
+
+
+def _together(first: Item, more: Item) -> Item:
+    return replace(
+        first,
+        count=first.count + more.count,
+        owned=first.owned + more.owned,
+        ids=(*first.ids, *more.ids),
+    )
+
+
+def _single_items(parts: Iterable[AnyPart]) -> Iterator[Item]:
+    for part in parts:
+        if isinstance(part, Plants):
+            yield from _plant_items(part)
+        elif not isinstance(part, NOT_BOUGHT):
+            yield _item(part, _extent(part), 1)
+
+
+def _plant_items(plants: Plants) -> Iterator[Item]:
+    """Iterate over the plants of a zone where they have a price, and their pots."""
+    if plants.price is not None:
+        yield _item(plants, plants.extent, 1)
+    if plants.pots is not None:
+        size = (plants.pots.diameter, plants.pots.diameter, plants.pots.height)
+        pots = _item(plants, size, plants.pots.count)
+        yield replace(pots, kind="pots", name=tr("Pot"), catalogue=None, price=None)
+
+
+def _item(part: AnyPart, extent: tuple[float, float, float], count: int) -> Item:
+    return Item(
+        part.kind,
+        _NUMBER.sub("", part.name),
+        part.catalogue,
+        extent,
+        count,
+        count if part.owned else 0,
+        part.price,
+        _watts(part),
+        (part.id,),
+    )
+
+
+def _extent(part: AnyPart) -> tuple[float, float, float]:
+    if isinstance(part, Lead | FeedLine):
+        return part.length, 0.0, 0.0
+    return part.extent
+
+
+def _watts(part: AnyPart) -> float | None:
+    if not isinstance(part, Powered):
+        return None
+    return part.watts * (part.count if isinstance(part, Lamp) else 1)
+
+
+def _total_row(total: float, unpriced: int, currency: str) -> Reading:
+    words = "{total} for parts" if not unpriced else "{total} for parts; without a price: {count}"
+    line = phrase(words, total=money(total, currency), count=unpriced)
+    return reading("materials", "parts", "", phrase("parts"), total, "count", line, METHOD)
