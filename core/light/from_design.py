@@ -30,6 +30,7 @@ from core.model import (
     Design,
     DuctFan,
     Enclosure,
+    Face,
     Fan,
     Fogger,
     FromFlux,
@@ -99,9 +100,11 @@ def _lamp_source(lamp: Lamp, placement: Placement) -> LampSource:
     face = _face(lamp)
     spread = _spread(lamp)
     sources = tuple(
-        Source(_lit(middle, direction, lamp.height), face, flux.value, direction, 90.0 * turn, spread)
+        Source(
+            _lit(middle, direction, lamp.height), face, flux.value, direction, 90.0 * turn, spread
+        )
         for middle in _middles(lamp, placement.box(lamp.id), turn)
-    )  # fmt: skip
+    )
     return LampSource(lamp, sources, flux)
 
 
@@ -251,14 +254,18 @@ def _slab(box: Box, top: float, thickness: float) -> Box:
     return Box((box.lo[0], box.lo[1], top - thickness), (box.hi[0], box.hi[1], top))
 
 
-_TURNED = ("front", "right", "back", "left")
+_TURNED: tuple[Face, ...] = ("front", "right", "back", "left")
+
+
+def turned_face(side: Face, turn: int) -> Face:
+    """Return where a part's side points after quarter turns."""
+    return _TURNED[(_TURNED.index(side) + turn) % 4]
 
 
 def _unit_linings(unit: ShelfUnit, box: Box, turn: int) -> Iterator[Shade]:
     for lining in unit.linings:
         if lining.area is None:
-            face = _TURNED[(_TURNED.index(lining.side) + turn) % 4]
-            yield Shade(_side(box, face), lining.sheet.transmittance)
+            yield Shade(_side(box, turned_face(lining.side, turn)), lining.sheet.transmittance)
 
 
 def _side(box: Box, face: str) -> Box:

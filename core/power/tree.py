@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -137,12 +137,12 @@ class PlugTree:
 
     def periods(self, part_id: str) -> Periods:
         """Return when a part has power and its own hours are on. [min of the day]"""
-        on = np.ones(MINUTES, dtype=bool)
+        hours = []
         for step in self.path(part_id):
             part = self.parts.get(step)
             if isinstance(part, Timer) or (isinstance(part, Powered) and step == part_id):
-                on &= _on(part.hours)
-        return periods_of(on) if on.any() else ()
+                hours.append(part.hours)
+        return _common(tuple(hours))
 
     def device(self, part: Powered) -> Device:
         """Return a part as the load it is: its watts, its hours and those of its timers."""
@@ -159,7 +159,7 @@ class PlugTree:
 
     def level(self, part: Powered) -> FloatSeries:
         """Return the share of its power that a part's timers let through, by the minute. [0–1]"""
-        return self.device(part).level()
+        return _level(self.periods(part.id), part.hours.ramp)
 
 
 def lamps_in(chain: tuple[Lamp, ...]) -> int:
@@ -180,6 +180,22 @@ def running_watts(part: Powered) -> float:
 def slowed(part: Powered) -> bool:
     """Tell whether a part is a fan that is counted at more than it is set to."""
     return isinstance(part, Fan) and part.speed_setting < 1.0
+
+
+@lru_cache(maxsize=512)
+def _common(hours: tuple[Hours, ...]) -> Periods:
+    """Return the periods in which all of some hours are on; none at all is ``()``."""
+    on = np.ones(MINUTES, dtype=bool)
+    for each in hours:
+        on &= _on(each)
+    return periods_of(on) if on.any() else ()
+
+
+@lru_cache(maxsize=512)
+def _level(periods: Periods, ramp: int) -> FloatSeries:
+    level = Device("", 0.0, 1.0, 0, 0, periods=periods, ramp=ramp).level()
+    level.setflags(write=False)
+    return level
 
 
 def _on(hours: Hours) -> NDArray[np.bool_]:
