@@ -1,14 +1,29 @@
 """The background worker that runs the engines; the newest request wins.
 
-It owns the only `Reader`, in its own thread; the window gets finished `Readings` by signal.
+It owns the only `Reader`, in its own thread; the window gets finished `Readings` by signal. Kernels
+are compiled by another process, since compiling would freeze both threads.
 """
 
 from __future__ import annotations
 
 import logging
+import os
+import sys
 from dataclasses import dataclass
+from pathlib import Path
 
-from PySide6.QtCore import QMutex, QMutexLocker, QObject, Qt, QThread, Signal, Slot
+from PySide6.QtCore import (
+    QMutex,
+    QMutexLocker,
+    QObject,
+    QProcess,
+    QProcessEnvironment,
+    Qt,
+    QThread,
+    QTimer,
+    Signal,
+    Slot,
+)
 
 from core.light import warm_up
 from core.model import Design
@@ -16,6 +31,10 @@ from core.readings import Reader
 from core.study import Quality
 
 log = logging.getLogger(__name__)
+
+SETTLE = 150
+"""How long an edit is let settle before its final readings are begun. [ms]"""
+_SOURCES = Path(__file__).resolve().parent.parent
 
 
 @dataclass(frozen=True)
@@ -65,7 +84,7 @@ class _Worker(QObject):
 
     @Slot()
     def warm(self) -> None:
-        """Compile the kernels so that the first drag is already quick."""
+        """Load the compiled kernels so that the next reading is quick."""
         warm_up()
         self.warmed.emit()
 
@@ -80,12 +99,15 @@ class Solver(QObject):
     failed(str)
         An engine broke; the last readings stay.
     busy_changed(bool)
-        A final reading is under way.
+        A reading is under way.
+    warmed()
+        The kernels are compiled and loaded.
     """
 
     read = Signal(object)
     failed = Signal(str)
     busy_changed = Signal(bool)
+    warmed = Signal()
     _wake = Signal()
     _warm = Signal()
 
@@ -93,6 +115,12 @@ class Solver(QObject):
         super().__init__(parent)
         self._number = 0
         self._busy = False
+        self._later: Request | None = None
+        self._settling = QTimer(self)
+        self._settling.setSingleShot(True)
+        self._settling.setInterval(SETTLE)
+        self._settling.timeout.connect(self._ask_later)
+        self._compiling: QProcess | None = None
         self._worker = _Worker()
         self._thread = QThread(self)
         self._thread.setObjectName("solver")
@@ -101,21 +129,63 @@ class Solver(QObject):
         self._warm.connect(self._worker.warm, Qt.ConnectionType.QueuedConnection)
         self._worker.done.connect(self._take)
         self._worker.failed.connect(self._complain)
+        self._worker.warmed.connect(self.warmed)
         self._thread.start()
 
     def ask(self, design: Design, quality: Quality = "final", season: str | None = None) -> None:
-        """Ask for readings; an older request still waiting is dropped."""
+        """Ask for readings; an older request still waiting is dropped.
+
+        Coarse ones begin at once; final ones when no other request has come for `SETTLE`.
+        """
         self._number += 1
-        self._worker.put(Request(self._number, design, quality, season))
+        request = Request(self._number, design, quality, season)
         self._set_busy(True)
+        if quality == "final":
+            self._later = request
+            self._settling.start()
+        else:
+            self._settling.stop()
+            self._put(request)
+
+    def _ask_later(self) -> None:
+        if self._later is not None:
+            self._put(self._later)
+            self._later = None
+
+    def _put(self, request: Request) -> None:
+        self._worker.put(request)
         self._wake.emit()
 
     def warm_up(self) -> None:
-        """Compile the kernels after whatever has been asked for so far."""
-        self._warm.emit()
+        """Have the kernels compiled by another process, then load them between two readings.
+
+        Until then the engines answer from their plain twins.
+        """
+        if self._compiling is not None:
+            return
+        process = QProcess(self)
+        environment = QProcessEnvironment.systemEnvironment()
+        known = environment.value("PYTHONPATH")
+        paths = [str(_SOURCES), *([known] if known else [])]
+        environment.insert("PYTHONPATH", os.pathsep.join(paths))
+        process.setProcessEnvironment(environment)
+        process.finished.connect(self._load_kernels)
+        process.start(sys.executable, ["-m", "core.warm"])
+        self._compiling = process
+
+    def _load_kernels(self, code: int) -> None:
+        if code == 0:
+            self._warm.emit()
+        else:
+            log.warning("kernels could not be compiled; readings stay slower")
 
     def stop(self) -> None:
         """End the thread; to be called before the program ends."""
+        self._settling.stop()
+        if self._compiling is not None:
+            self._compiling.finished.disconnect(self._load_kernels)
+            self._compiling.kill()
+            self._compiling.waitForFinished(1000)
         self._thread.quit()
         self._thread.wait()
 

@@ -1,0 +1,119 @@
+"""The background reader: coarse at once, final after a pause, newest wins, compiling elsewhere."""
+
+from __future__ import annotations
+
+import threading
+import time
+from collections.abc import Iterator
+
+import pytest
+
+import gui.solver as solver_module
+from core.model import Design
+from core.study import Quality
+from gui.solver import SETTLE, Solver
+from tests.designs import alcove
+
+
+class Reader:
+    """Stands for the engines: says what it was asked, as slowly as it is told."""
+
+    pause = 0.0
+    asked: list[tuple[str, Quality]]
+    threads: set[int]
+
+    def __init__(self) -> None:
+        type(self).asked, type(self).threads = [], set()
+
+    def update(self, design: Design, *, quality: Quality, season: str | None) -> object:
+        self.asked.append((design.name, quality))
+        self.threads.add(threading.get_ident())
+        time.sleep(self.pause)
+        if design.name == "broken":
+            raise ValueError("an engine broke")
+        return design.name, quality
+
+
+@pytest.fixture
+def solver(qapp, monkeypatch) -> Iterator[Solver]:
+    monkeypatch.setattr(solver_module, "Reader", Reader)
+    monkeypatch.setattr(Reader, "pause", 0.0)
+    made = Solver()
+    yield made
+    made.stop()
+
+
+def named(name: str) -> Design:
+    return alcove().having(name=name)
+
+
+def test_a_coarse_reading_comes_at_once_from_another_thread(solver, qtbot):
+    start = time.perf_counter()
+    with qtbot.waitSignal(solver.read) as answer:
+        solver.ask(named("one"), "coarse")
+
+    assert answer.args == [("one", "coarse")]
+    assert time.perf_counter() - start < SETTLE / 1000
+    assert Reader.threads.isdisjoint({threading.get_ident()})
+
+
+def test_final_readings_wait_until_edits_settle(solver, qtbot):
+    with qtbot.waitSignal(solver.read) as answer:
+        for name in ("one", "two", "three"):
+            solver.ask(named(name), "final")
+
+    assert answer.args == [("three", "final")]
+    assert Reader.asked == [("three", "final")]
+
+
+def test_a_drag_that_begins_drops_the_final_reading_that_waits(solver, qtbot):
+    solver.ask(named("final"), "final")
+    with qtbot.waitSignal(solver.read) as answer:
+        solver.ask(named("drag"), "coarse")
+    qtbot.wait(SETTLE + 50)
+
+    assert answer.args == [("drag", "coarse")]
+    assert Reader.asked == [("drag", "coarse")]
+
+
+def test_requests_overtaken_while_one_is_read_are_dropped(solver, qtbot, monkeypatch):
+    monkeypatch.setattr(Reader, "pause", 0.05)
+    answers: list[object] = []
+    solver.read.connect(answers.append)
+    solver.ask(named("first"), "coarse")
+    qtbot.waitUntil(lambda: len(Reader.asked) == 1)
+    for number in range(20):
+        solver.ask(named(f"step {number}"), "coarse")
+
+    qtbot.waitUntil(lambda: answers[-1:] == [("step 19", "coarse")])
+    assert len(Reader.asked) == 2
+
+
+def test_a_broken_engine_is_told_and_the_next_reading_still_comes(solver, qtbot):
+    with qtbot.waitSignal(solver.failed) as failed:
+        solver.ask(named("broken"), "coarse")
+    with qtbot.waitSignal(solver.read) as answer:
+        solver.ask(named("whole"), "coarse")
+
+    assert failed.args == ["an engine broke"]
+    assert answer.args == [("whole", "coarse")]
+
+
+def test_busy_is_told_from_asking_to_answering(solver, qtbot):
+    told: list[bool] = []
+    solver.busy_changed.connect(told.append)
+    with qtbot.waitSignal(solver.read):
+        solver.ask(named("one"), "final")
+
+    assert told == [True, False]
+
+
+def test_kernels_are_compiled_by_another_process_while_readings_go_on(solver, qtbot, monkeypatch):
+    loaded = threading.Event()
+    monkeypatch.setattr(solver_module, "warm_up", loaded.set)
+    solver.warm_up()
+    with qtbot.waitSignal(solver.read, timeout=2000):
+        solver.ask(named("meanwhile"), "coarse")
+
+    assert not loaded.is_set()
+    qtbot.waitUntil(loaded.is_set, timeout=120_000)
