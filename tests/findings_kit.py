@@ -9,8 +9,10 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace as with_fields
 from typing import Any
 
+from core.climate.reading import read as read_climate
 from core.finding import Finding, mended
 from core.fit.reading import read as read_fit
+from core.light.reading import read as read_light
 from core.model import (
     Circuit,
     Design,
@@ -28,7 +30,9 @@ from core.weight.reading import read as read_weight
 
 Rule = Callable[[Study], Iterator[Finding]]
 ENGINES: dict[str, Callable[[Study], SubjectReadings]] = {
+    "climate": read_climate,
     "fit": read_fit,
+    "light": read_light,
     "power": read_power,
     "weight": read_weight,
 }

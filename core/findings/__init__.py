@@ -8,13 +8,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from core.finding import Finding, in_order
-from core.findings import access, electric, fit, weight
+from core.findings import access, climate, electric, fit, light, safety, weight
 from core.study import Study
 
 Rule = Callable[[Study], Iterator[Finding]]
 
 RULES: tuple[Rule, ...] = (
+    *light.RULES,
     *electric.RULES,
+    *safety.RULES,
+    *climate.RULES,
     *weight.RULES,
     *fit.RULES,
     *access.RULES,

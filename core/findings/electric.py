@@ -54,7 +54,7 @@ def _over_limit(study: Study, plugs: Sockets, step: PowerStep) -> Finding:
     titles = {
         State.HIGH: "{name} carries more than it may",
         State.LIKELY_HIGH: "{name} likely carries more than it may",
-        State.BORDERLINE: "{name} carries about as much as it may",
+        State.BORDERLINE: "Borderline load on {name}",
     }
     key = circuit_key(step.id) if step.kind == "circuit" else step.id
     return Finding(

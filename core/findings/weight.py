@@ -61,7 +61,7 @@ def over_rating(study: Study) -> Iterator[Finding]:
 _SHELF_TITLES = {
     State.HIGH: "Too much weight on {place}",
     State.LIKELY_HIGH: "Likely too much weight on {place}",
-    State.BORDERLINE: "About as much weight as allowed on {place}",
+    State.BORDERLINE: "Borderline weight on {place}",
 }
 
 
@@ -215,7 +215,7 @@ def castors(study: Study) -> Iterator[Finding]:
 _CASTOR_TITLES = {
     State.HIGH: "The castors of {name} carry too much",
     State.LIKELY_HIGH: "The castors of {name} likely carry too much",
-    State.BORDERLINE: "The castors of {name} carry about as much as they may",
+    State.BORDERLINE: "Borderline weight on the castors of {name}",
 }
 
 

@@ -42,7 +42,7 @@ def test_a_shelf_close_to_its_rating_is_borderline():
     made = design(unit(), tray(1, 2, fill=0.095))  # 38.6 kg; with 10 % on top 42.5 kg
     (finding,) = raised(weight.over_rating, made, "weight")
     assert finding.state is State.BORDERLINE
-    assert told(finding)[0] == "About as much weight as allowed on level 2"
+    assert told(finding)[0] == "Borderline weight on level 2"
     assert finding.remedy is None  # nor would any other shelf bear it well
 
 

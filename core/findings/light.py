@@ -1,0 +1,460 @@
+"""Rules on light: too strong, too weak, uneven, and plants whose wants nobody has entered.
+
+Dimming is tried out on the rows of light that each lamp gives; moves are read by the engine.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from core.finding import Finding, Remedy
+from core.findings.edits import after, remedy, set_to
+from core.findings.electric import LEAST_DIMMING, dim_words
+from core.findings.moves import along, if_it_fits, way_words
+from core.findings.words import AMISS, all_of, percent
+from core.hours import show_clock
+from core.light.canopy import share_in_range
+from core.light.maps import ZoneLight
+from core.light.reading import LightReadings, light_number
+from core.light.reading import read as read_light
+from core.model import Hours, Lamp, Period, ShelfUnit, Timer, replace
+from core.phrases import Amount, Phrase, phrase
+from core.power.tree import PlugTree
+from core.reading import Reading, distance_out
+from core.states import EVEN_SHARE, LIKELY_OUT, RANK, State, judge, judge_spread
+from core.study import Study
+
+LONGEST_DAY = 18.0
+"""Hours of light beyond which most plants rest badly (common practice, no source). [h]"""
+LEAST_MOVE = 0.02
+"""Lamps nearer to their best place than this stay where they are. [m]"""
+
+_LOW = frozenset({State.LOW, State.LIKELY_LOW})
+_HIGH = frozenset({State.HIGH, State.LIKELY_HIGH})
+
+Dimming = Mapping[str, float]
+
+
+def _light(study: Study) -> LightReadings | None:
+    found = study.done.get("light")
+    return found if isinstance(found, LightReadings) else None
+
+
+@dataclass(frozen=True)
+class _Patch:
+    """Zones of one plant group on one level, or on one carrier, with the readings of their tops.
+
+    They are told as one; the worst speaks for them.
+    """
+
+    zones: tuple[tuple[ZoneLight, Reading], ...]
+
+    @property
+    def zone(self) -> ZoneLight:
+        """The worst zone."""
+        return self._worst[0]
+
+    @property
+    def row(self) -> Reading:
+        """The reading of the worst zone."""
+        return self._worst[1]
+
+    @property
+    def _worst(self) -> tuple[ZoneLight, Reading]:
+        return min(self.zones, key=lambda item: (RANK[item[1].state], -distance_out(item[1])))
+
+    @property
+    def parts(self) -> set[str]:
+        """Ids of the plants."""
+        return {zone.part for zone, _ in self.zones}
+
+    def where(self, study: Study, light: LightReadings) -> Phrase:
+        """Return the place in words; other plants on the same level make it name these."""
+        if len(self.zones) == 1:
+            return self.row.where
+        levels = sorted({zone.level for zone, _ in self.zones if zone.level is not None})
+        place = _level_names(study, levels)
+        keys = {zone.group.key for zone in light.zones if zone.level in levels}
+        if len(keys) == 1:
+            return place
+        return phrase("{place}, {plants}", place=place, plants=self.zone.group.name)
+
+
+def _level_names(study: Study, levels: list[tuple[str, int]]) -> Phrase:
+    if len(levels) == 1:
+        return study.level_words(levels[0])
+    numbers = [str(number) for _, number in levels]
+    many = phrase("levels {first} and {last}", first=", ".join(numbers[:-1]), last=numbers[-1])
+    if sum(1 for _ in study.design.of(ShelfUnit)) == 1:
+        return many
+    return phrase("{name}, {levels}", name=study.design.by_id[levels[0][0]].name, levels=many)
+
+
+def _patches(
+    zones: Iterable[tuple[ZoneLight, Reading]], *, by_carrier: bool = False
+) -> list[_Patch]:
+    """Gather zones of one plant group that stand on one level, or on one carrier's levels."""
+    found: dict[Any, list[tuple[ZoneLight, Reading]]] = {}
+    for zone, row in zones:
+        place: Any = zone.level[0] if by_carrier and zone.level else zone.level or zone.part
+        found.setdefault((place, zone.group.key, _direction(row.state)), []).append((zone, row))
+    return [_Patch(tuple(items)) for items in found.values()]
+
+
+def _direction(state: State) -> str:
+    return "low" if state in _LOW else "high" if state in _HIGH else "between"
+
+
+def _tops(light: LightReadings) -> list[tuple[ZoneLight, Reading]]:
+    """Return the zones with the reading of their leaf tops."""
+    rows = {row.place: row for row in light.rows if row.name == "ppfd"}
+    return [(zone, rows[zone.part]) for zone in light.zones]
+
+
+def off_range(study: Study) -> Iterator[Finding]:
+    """Find zones whose leaf tops get too much light, too little, or hardly enough."""
+    light = _light(study)
+    if light is None:
+        return
+    amiss = [(z, r) for z, r in _tops(light) if r.state in AMISS and not _is_uneven(z, r)]
+    for patch in _patches(amiss):
+        zone, row = patch.zone, patch.row
+        yield Finding(
+            "light-range",
+            "light",
+            row.state,
+            zone.part,
+            phrase(_title(row, zone), where=patch.where(study, light)),
+            _wants_words(row.value or 0.0, zone, zone.want),
+            level=zone.level,
+            size=distance_out(row),
+            remedy=_set_otherwise(study, light, patch)
+            or (_longer(study, light, zone) if row.state in _LOW else None),
+        )
+
+
+def _is_uneven(zone: ZoneLight, row: Reading) -> bool:
+    share = zone.in_range
+    return row.state is State.BORDERLINE and share is not None and share < EVEN_SHARE
+
+
+def _title(row: Reading, zone: ZoneLight) -> str:
+    if row.state is State.BORDERLINE:
+        return "Borderline light at {where}"
+    if row.state in _LOW and zone.mean <= 0:
+        return "No light at {where}"
+    likely = row.state in LIKELY_OUT
+    if row.state in _HIGH:
+        return "Likely too much light at {where}" if likely else "Too much light at {where}"
+    return "Likely too little light at {where}" if likely else "Too little light at {where}"
+
+
+def _wants_words(value: float, zone: ZoneLight, want: tuple[float | None, float | None]) -> Phrase:
+    low, high = want
+    gaps: dict[str, Any] = {"value": light_number(value), "plants": zone.group.name}
+    if low is not None and high is not None:
+        text = "{value} where {plants} want {low}–{high}."
+        return phrase(text, low=light_number(low), high=_ppfd(high), **gaps)
+    if low is not None:
+        return phrase("{value} where {plants} want {low} or more.", low=_ppfd(low), **gaps)
+    return phrase("{value} where {plants} want at most {high}.", high=_ppfd(high or 0.0), **gaps)
+
+
+def _ppfd(value: float) -> Amount:
+    return Amount(float(light_number(value)), "photon_flux_density")
+
+
+def _set_otherwise(study: Study, light: LightReadings, patch: _Patch) -> Remedy | None:
+    """Return the dimming that brings the zones to the middle of their range, if dimming can.
+
+    The lamps over their own level are tried before all that light them; no other zone may leave
+    its range for it.
+    """
+    factors = [zone.dim_to(light.method) for zone, _ in patch.zones]
+    known = [factor for factor in factors if factor is not None]
+    if not known:
+        return None
+    lit_by = dict.fromkeys(key for zone, _ in patch.zones for key in zone.lit_by())
+    lamps: list[Any] = [study.design.part(key) for key in lit_by]
+    lamps = [lamp for lamp in lamps if not lamp.locked]
+    own = [lamp for lamp in lamps if study.placement.level_of(lamp.id) == patch.zone.level]
+    for chosen in (own, lamps):
+        new = _dimmings(patch.zone, chosen, sum(known) / len(known))
+        if new is not None and _betters(light, patch, new):
+            words = _dimming_words(chosen, new)
+            return remedy(words, *(set_to(study, key, dimming=to) for key, to in new.items()))
+    return None
+
+
+def _dimmings(zone: ZoneLight, lamps: list[Lamp], factor: float) -> Dimming | None:
+    """Return the dimming of some lamps at which the zone's mean is ``factor`` times as high."""
+    index = {key: i for i, key in enumerate(zone.lighting.lamps)}
+    theirs = sum(float(zone.shares[index[lamp.id]]) for lamp in lamps)
+    if theirs <= 0:
+        return None
+    share = 1 + (factor - 1) * zone.mean / theirs
+    new = {lamp.id: min(1.0, round(lamp.dimming * share, 2)) for lamp in lamps}
+    if min(new.values()) < LEAST_DIMMING or all(new[p.id] == p.dimming for p in lamps):
+        return None
+    return new
+
+
+def _betters(light: LightReadings, patch: _Patch, new: Dimming) -> bool:
+    """Tell whether all the zones are better with other dimming, and no other leaves its range."""
+    states = {
+        item.part: (_state(item, {}, light.method), _state(item, new, light.method))
+        for item in light.zones
+    }
+    better = all(RANK[states[part][1]] > RANK[states[part][0]] for part in patch.parts)
+    return better and all(_bearable(before, now) for before, now in states.values())
+
+
+def _bearable(before: State, now: State) -> bool:
+    return RANK[now] >= min(RANK[before], RANK[State.BORDERLINE])
+
+
+def _state(zone: ZoneLight, new: Dimming, method: float) -> State:
+    """Return the state a zone would have with some lamps dimmed otherwise."""
+    ratio = np.array(
+        [
+            new.get(key, old) / old if old > 0 else 0.0
+            for key, old in zip(zone.lighting.lamps, zone.lighting.dimming, strict=True)
+        ]
+    )
+    cells = np.tensordot(zone.weights(None) * ratio, zone.rows, axes=1)
+    mean = float(cells.mean())
+    scale = mean / zone.mean if zone.mean > 0 else 1.0
+    low, high = (end * scale for end in zone.bubble(method))
+    want_low, want_high = zone.want
+    state = judge(mean, low, high, want_low, want_high)
+    if zone.want == (None, None):
+        return state
+    share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)
+    return judge_spread(state, share)
+
+
+def _dimming_words(lamps: list[Lamp], new: Dimming) -> Phrase:
+    if all(new[lamp.id] <= lamp.dimming for lamp in lamps):
+        return dim_words(lamps, dict(new))
+    low, high = percent(min(new.values())), percent(max(new.values()))
+    which = all_of([lamp.name for lamp in lamps])
+    if low == high:
+        return phrase("Turn {which} up to {end}", which=which, end=low)
+    return phrase("Turn {which} up to between {low} and {high}", which=which, low=low, high=high)
+
+
+def _longer(study: Study, light: LightReadings, zone: ZoneLight) -> Remedy | None:
+    """Return a longer day for the lamps of a zone whose plants ask for daily light."""
+    if zone.group.ppfd is not None or zone.group.daily_light is None:
+        return None
+    hours = _hours_wanted(light, zone)
+    if hours is None:
+        return None
+    parts = _switches(study, zone)
+    new = [_lit_for(study, part, hours) for part in parts]
+    if not parts or any(part is None for part in new):
+        return None
+    words = phrase(
+        "Light {which} for {hours} a day, until {off}",
+        which=all_of([part.name for part in parts]),
+        hours=Amount(hours * 3600, "duration"),
+        off=show_clock(_until(parts[0], hours)),
+    )
+    return remedy(words, *(part for part in new if part is not None))
+
+
+def _hours_wanted(light: LightReadings, zone: ZoneLight) -> float | None:
+    """Return the whole half hours that bring the daily light, reflections counted, to the middle.
+
+    None where that would be no longer, or longer than `LONGEST_DAY`. [h]
+    """
+    wanted = zone.hours_for_daily_light()
+    if wanted is None or zone.mean <= 0:
+        return None
+    low, high = zone.bubble(light.method)
+    middle = sum(wanted) / 2 * zone.mean / ((low + high) / 2)
+    hours = math.ceil(middle * 2) / 2
+    return hours if zone.hours < hours <= LONGEST_DAY else None
+
+
+def _switches(study: Study, zone: ZoneLight) -> list[Any]:
+    """Return what sets the hours of the lamps over a zone: their timers, else they themselves."""
+    tree = PlugTree(study.design)
+    found: dict[str, Any] = {}
+    for key in zone.lit_by():
+        timers = [tree.parts[step] for step in tree.path(key) if step in tree.parts]
+        timer = next((part for part in timers if isinstance(part, Timer)), None)
+        switch = timer or study.design.part(key)
+        found[switch.id] = switch
+    return list(found.values())
+
+
+def _lit_for(study: Study, part: Any, hours: float) -> Any:
+    """Return a timer or lamp with its one period made longer; None where it has another number."""
+    if len(part.hours.periods) != 1:
+        return None
+    period = Period(on=part.hours.periods[0].on, off=_until(part, hours))
+    return set_to(study, part.id, hours=replace(_drawn_hours(study, part.id), periods=(period,)))
+
+
+def _drawn_hours(study: Study, part_id: str) -> Hours:
+    drawn: Any = study.drawn.part(part_id)
+    found: Hours = drawn.hours
+    return found
+
+
+def _until(part: Any, hours: float) -> int:
+    return int(part.hours.periods[0].on + round(hours * 60)) % 1440
+
+
+def uneven(study: Study) -> Iterator[Finding]:
+    """Find zones whose mean is right while too little of their leaf area is.
+
+    Those that no edit mends are told together, carrier by carrier.
+    """
+    light = _light(study)
+    if light is None:
+        return
+    patches = _patches((zone, row) for zone, row in _tops(light) if _is_uneven(zone, row))
+    remedies = [_set_otherwise(study, light, p) or _lamp_moved(study, light, p) for p in patches]
+    left = [p.zones for p, mend in zip(patches, remedies, strict=True) if mend is None]
+    for patch in _patches((item for zones in left for item in zones), by_carrier=True):
+        yield _uneven(study, light, patch, None)
+    for patch, mend in zip(patches, remedies, strict=True):
+        if mend is not None:
+            yield _uneven(study, light, patch, mend)
+
+
+def _uneven(study: Study, light: LightReadings, patch: _Patch, mend: Remedy | None) -> Finding:
+    zone = min((zone for zone, _ in patch.zones), key=lambda each: each.in_range or 0.0)
+    share = zone.in_range or 0.0
+    return Finding(
+        "light-uneven",
+        "light",
+        State.BORDERLINE,
+        zone.part,
+        phrase("Uneven light at {where}", where=patch.where(study, light)),
+        phrase(
+            "{low} to {high}; {share} of the leaves get the {want}.",
+            low=light_number(zone.low),
+            high=light_number(zone.high),
+            share=percent(share),
+            want=_range_words(zone),
+        ),
+        level=zone.level,
+        size=1.0 - share,
+        remedy=mend,
+    )
+
+
+def _range_words(zone: ZoneLight) -> Phrase:
+    low, high = zone.want
+    if low is not None and high is not None:
+        return phrase("wanted {low}–{high}", low=light_number(low), high=_ppfd(high))
+    if low is not None:
+        return phrase("wanted {low} or more", low=_ppfd(low))
+    return phrase("wanted {high} at most", high=_ppfd(high or 0.0))
+
+
+def _lamp_moved(study: Study, light: LightReadings, patch: _Patch) -> Remedy | None:
+    """Return one lamp over the level moved to where an even row of them would have it.
+
+    Each try is a run of the engine, so none is made while something is dragged.
+    """
+    if study.quality == "coarse":
+        return None
+    for lamp, shift in _to_even_places(study, patch):
+        edits = if_it_fits(study, lamp.id, shift)
+        if edits is None:
+            continue
+        now = read_light(Study(after(study, edits), study.season, study.quality))
+        if _more_even(light, now, patch):
+            return Remedy(phrase("Move {name} {way}", name=lamp.name, way=way_words(shift)), edits)
+    return None
+
+
+def _more_even(light: LightReadings, now: LightReadings, patch: _Patch) -> bool:
+    states = {row.place: row.state for row in now.rows if row.name == "ppfd"}
+    bearable = all(_bearable(row.state, states[zone.part]) for zone, row in _tops(light))
+    found = [now.zone(part) for part in patch.parts]
+    even = all(zone and (zone.in_range or 0.0) >= EVEN_SHARE for zone in found)
+    return bearable and even
+
+
+def _to_even_places(study: Study, patch: _Patch) -> Iterator[tuple[Lamp, Any]]:
+    """Iterate over the lamps of a level and the straight moves to where an even row has them."""
+    areas = [zone.area for zone, _ in patch.zones]
+    low = (min(a.x0 for a in areas), min(a.y0 for a in areas))
+    high = (max(a.x1 for a in areas), max(a.y1 for a in areas))
+    long = 0 if high[0] - low[0] >= high[1] - low[1] else 1
+    level = patch.zone.level
+    lamps = [lamp for lamp in study.design.of(Lamp) if study.placement.level_of(lamp.id) == level]
+    lamps.sort(key=lambda lamp: study.placement.box(lamp.id).centre[long])
+    for number, lamp in enumerate(lamps):
+        want = [(a + b) / 2 for a, b in zip(low, high, strict=True)]
+        want[long] = low[long] + (high[long] - low[long]) * (number + 0.5) / len(lamps)
+        for axis in (long, 1 - long):
+            off = want[axis] - study.placement.box(lamp.id).centre[axis]
+            if abs(off) >= LEAST_MOVE and not lamp.locked:
+                yield lamp, along(axis, off)
+
+
+def dark_below(study: Study) -> Iterator[Finding]:
+    """Find zones whose lowest leaves get too little although the tops have enough."""
+    light = _light(study)
+    if light is None:
+        return
+    tops = {zone.part: row.state for zone, row in _tops(light)}
+    starved = [
+        (zone, row)
+        for row in light.rows
+        if row.name == "ppfd-lowest" and row.state in _LOW
+        for zone in light.zones
+        if zone.part == row.place and tops[row.place] not in _LOW
+    ]
+    for patch in _patches(starved, by_carrier=True):
+        zone, row = patch.zone, patch.row
+        yield Finding(
+            "light-lowest",
+            "light",
+            row.state,
+            zone.part,
+            phrase(_LOWEST_TITLES[row.state], where=patch.where(study, light)),
+            _wants_words(row.value or 0.0, zone, (zone.want[0], None)),
+            level=zone.level,
+            size=distance_out(row),
+        )
+
+
+_LOWEST_TITLES = {
+    State.LOW: "Too little light for the lowest leaves at {where}",
+    State.LIKELY_LOW: "Likely too little light for the lowest leaves at {where}",
+}
+
+
+def no_range(study: Study) -> Iterator[Finding]:
+    """Name the plant groups whose wanted light nobody has entered."""
+    light = _light(study)
+    if light is None:
+        return
+    told: set[str] = set()
+    for zone, row in _tops(light):
+        if zone.want == (None, None) and zone.group.key not in told:
+            told.add(zone.group.key)
+            yield Finding(
+                "light-no-range",
+                "light",
+                State.CAUTION,
+                zone.part,
+                phrase("No light range for {plants} yet", plants=zone.group.name),
+                phrase("{value} at {where}; enter yours.", value=_ppfd(zone.mean), where=row.where),
+                level=zone.level,
+            )
+
+
+RULES = (off_range, uneven, dark_below, no_range)
