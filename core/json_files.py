@@ -44,27 +44,38 @@ def read_text(path: str | os.PathLike[str]) -> str:
         If there is no such file, it is not a plain file of UTF-8 text, too large, or closed to
         this user.
     """
-    file = Path(path)
-    try:
-        _check_file(file, file.stat())
-        data = file.read_bytes()
-    except OSError as error:
-        raise FileError(_cannot_read(file, error)) from None
+    data = read_bytes(path)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         text = tr("is not a text file (byte {place} is not UTF-8)").format(place=error.start + 1)
-        raise refusal(file.name, text) from None
+        raise refusal(Path(path).name, text) from None
 
 
-def _check_file(file: Path, found: os.stat_result) -> None:
+def read_bytes(path: str | os.PathLike[str], largest: int = LARGEST) -> bytes:
+    """Return what a file of up to ``largest`` bytes holds.
+
+    Raises
+    ------
+    FileError
+        If there is no such file, it is not a plain file, too large, or closed to this user.
+    """
+    file = Path(path)
+    try:
+        _check_file(file, file.stat(), largest)
+        return file.read_bytes()
+    except OSError as error:
+        raise FileError(_cannot_read(file, error)) from None
+
+
+def _check_file(file: Path, found: os.stat_result, largest: int) -> None:
     if stat.S_ISDIR(found.st_mode):
         raise refusal(file.name, tr("is a folder; choose a file in it"))
     if not stat.S_ISREG(found.st_mode):
         raise refusal(file.name, tr("is a device, not a file; choose a file"))
-    if found.st_size > LARGEST:
+    if found.st_size > largest:
         text = tr("is too large to be one of ours ({size} MB; this program reads up to {most} MB)")
-        size, most = math.ceil(found.st_size / 1e6), LARGEST // 1_000_000
+        size, most = math.ceil(found.st_size / 1e6), largest // 1_000_000
         raise refusal(file.name, text.format(size=size, most=most))
 
 
@@ -149,21 +160,21 @@ def _whole(text: str) -> int:
 
 
 def _check_shape(data: Any) -> None:
-    layer: list[Any] = [data]
-    for _ in range(DEEPEST + 1):
+    layer = [data] if isinstance(data, dict | list) else []
+    for _ in range(DEEPEST):
         layer = [value for item in layer for value in _inside(item)]
         if not layer:
             return
     raise _RefusedError(_too_deep())
 
 
-def _inside(item: Any) -> list[Any]:
-    if not isinstance(item, dict | list):
-        return []
+def _inside(item: dict[str, Any] | list[Any]) -> list[Any]:
+    """Return the records and lists directly inside one."""
     if len(item) > LONGEST_LIST:
         text = tr("holds a list of {count} entries; the most is {most}")
         raise _RefusedError(text.format(count=len(item), most=LONGEST_LIST))
-    return list(item.values()) if isinstance(item, dict) else item
+    values = item.values() if isinstance(item, dict) else item
+    return [value for value in values if isinstance(value, dict | list)]
 
 
 def write_text(path: str | os.PathLike[str], text: str) -> None:
@@ -177,12 +188,22 @@ def write_text(path: str | os.PathLike[str], text: str) -> None:
     FileError
         If it cannot be written; the old file is then as it was.
     """
+    way_out = tr("It is still open here; save it to another place.")
+    refused = tr("The design was not saved: {reason}. {way_out}")
+    write_bytes(path, text.encode("utf-8"), refused.replace("{way_out}", way_out))
+
+
+def write_bytes(path: str | os.PathLike[str], data: bytes, refused: str) -> None:
+    """Write any file whole, as `write_text` does.
+
+    ``refused`` is the sentence of the error, with ``{reason}`` where the reason goes.
+    """
     file = Path(os.path.realpath(path))
     try:
         mode = _mode(file)
-        _replace(file, text.encode("utf-8"), mode)
+        _replace(file, data, mode)
     except OSError as error:
-        raise FileError(_cannot_write(file, error)) from None
+        raise FileError(refused.format(reason=_write_reason(file, error))) from None
 
 
 def _mode(file: Path) -> int:
@@ -226,13 +247,6 @@ def _settle(folder: Path) -> None:
             os.fsync(handle)
         finally:
             os.close(handle)
-
-
-def _cannot_write(file: Path, error: OSError) -> str:
-    way_out = tr("It is still open here; save it to another place.")
-    return tr("The design was not saved: {reason}. {way_out}").format(
-        reason=_write_reason(file, error), way_out=way_out
-    )
 
 
 def _write_reason(file: Path, error: OSError) -> str:

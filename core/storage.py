@@ -89,11 +89,13 @@ def dumps(design: Design) -> str:
 
 def _plain(value: Any) -> Any:
     if isinstance(value, BaseModel):
-        fields = type(value).model_fields
+        items = (
+            (key, getattr(value, key), field) for key, field in type(value).model_fields.items()
+        )
         return {
             key: _plain(item)
-            for key, item in value
-            if not (_is_empty(item) and item == fields[key].default)
+            for key, item, field in items
+            if not (_is_empty(item) and item == field.default)
         }
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
@@ -176,8 +178,7 @@ def _opened(data: Record, name: str) -> Record:
 def _checked(fields: Record, name: str) -> Design:
     try:
         design = Design.model_validate_json(json.dumps(fields))
-        for variant in (None, *design.others):
-            _check_variant(design if variant is None else with_variant(design, variant))
+        _check_lengths(design)
     except ValidationError as error:
         raise refusal(name, _told(error, fields)) from None
     except FernwrightError as error:
@@ -195,7 +196,7 @@ def with_variant(design: Design, variant: Variant) -> Design:
     Raises
     ------
     DesignError
-        If the variant's parts do not hold together.
+        If the variant's parts do not hold together, as when the room has changed since.
     """
     aside = Variant(
         id=design.variant_id,
@@ -203,17 +204,19 @@ def with_variant(design: Design, variant: Variant) -> Design:
         notes=design.variant_notes,
         parts=design.parts,
     )
-    return design.having(
+    opened = design.having(
         variant_id=variant.id,
         variant_name=variant.name,
         variant_notes=variant.notes,
         parts=variant.parts,
         others=tuple(aside if item.id == variant.id else item for item in design.others),
     )
+    _check_lengths(opened)
+    return opened
 
 
-def _check_variant(design: Design) -> None:
-    """Raise `DesignError` for what only shows when a variant is used."""
+def _check_lengths(design: Design) -> None:
+    """Raise `DesignError` for towers and chains that no grower builds and no engine can climb."""
     hosts = {part.id: part.place.host for part in design.parts}
     plugs = {part.id: plug.into for part in design.parts if (plug := getattr(part, "plug", None))}
     if _longest(hosts) > HIGHEST_STACK:
@@ -224,9 +227,6 @@ def _check_variant(design: Design) -> None:
         raise DesignError(
             tr("more than {most} things are plugged one into the next").format(most=LONGEST_CHAIN)
         )
-    for season in design.seasons:
-        design.at(season.id, "day")
-        design.at(season.id, "night")
 
 
 def _longest(links: Mapping[str, str]) -> int:
@@ -249,6 +249,8 @@ def _told(error: ValidationError, fields: Record) -> str:
     first = error.errors(include_url=False)[0]
     if first["type"] == "value_error":
         return _where(str(first["ctx"]["error"]))
+    if first["type"] == "json_invalid":
+        return tr("holds a text with half a character in it, as \\ud800")
     thing, raw = _innermost(first["loc"], fields)
     kind = _KINDS.get(str(raw.get("kind"))) if raw is not None else None
     if kind is not None:
@@ -271,7 +273,7 @@ def _innermost(steps: tuple[int | str, ...], fields: Record) -> tuple[str, Recor
         elif isinstance(step, str) and isinstance(here, dict) and step in here:
             here = here[step]
             way.append(step)
-        if isinstance(here, dict) and here.get("kind") in _KINDS:
+        if isinstance(here, dict) and str(here.get("kind")) in _KINDS:
             found = (f"{' '.join(way)} ‘{str(here.get('name', ''))[:60]}’", here)
     return found
 

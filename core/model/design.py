@@ -40,7 +40,7 @@ from core.model.devices import (
 from core.model.electric import Humidistat, Lead, Strip, Thermostat, Timer
 from core.model.enclosure import Enclosure
 from core.model.lamps import Lamp
-from core.model.references import check_references
+from core.model.references import check_references, part_at
 from core.model.room import AnyFixture, Room
 from core.model.shelving import Bay, PlantGroup, Plants, Platform, ShelfUnit, Tray
 
@@ -254,7 +254,7 @@ class Design(Frozen):
         """Return the design as it is in one season by day or night: absent parts left out."""
         if not any(part.when for part in self.parts):
             return self
-        parts = [_at(part, season, half) for part in self.parts]
+        parts = [part_at(part, season, half) for part in self.parts]
         gone = _gone(list(self.parts), parts)
         return self.having(parts=tuple(_loosen(p, gone) for p in parts if p and p.id not in gone))
 
@@ -262,15 +262,6 @@ class Design(Frozen):
         """Return a part id that starts with ``stem`` and is not in use."""
         used = {*self.by_id, *taken, ROOM}
         return next(name for i in range(1, 100_000) if (name := f"{stem}-{i}") not in used)
-
-
-def _at(part: AnyPart, season: str | None, half: Half | None) -> AnyPart | None:
-    for change in part.when:
-        if change.season in (None, season) and change.half in (None, half):
-            if change.absent:
-                return None
-            part = replace(part, **change.settings)
-    return part
 
 
 def _gone(before: list[AnyPart], after: list[AnyPart | None]) -> set[str]:

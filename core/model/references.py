@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from core.model.base import ROOM
+from core.model.base import ROOM, Half
+from core.model.building import replace
 
 if TYPE_CHECKING:
     from core.model.design import Design
@@ -33,6 +34,7 @@ HOSTS: Mapping[str, set[str]] = {
     "clipped": CLIPS_TO,
     "face": LIES_IN,
 }
+HALVES: tuple[Half, ...] = ("day", "night")
 FEEDS = {"strip", "lead", "timer", "outlet"}
 """Kinds that other things may be plugged into."""
 
@@ -49,13 +51,10 @@ def check_references(design: Design) -> None:
     _check_enclosures(design)
     for part in design.parts:
         _check_host(part, things)
-        _check_links(part, things)
-        if part.kind == "plants" and design.group(part.species) is None:
-            raise ValueError(
-                f"{part.name}: species = '{part.species}' must be a plant group of the design; "
-                "add the group or choose another."
-            )
+        _check_links(part, things, design)
         _check_changes(part, {season.id for season in design.seasons})
+        for changed in _changed(part, design):
+            _check_links(changed, things, design)
     _check_rings(design.parts, lambda part: [part.place.host], "rests on itself")
     _check_rings(design.parts, _feeds_of, "is plugged into itself through others")
     _check_unique("season", [season.id for season in design.seasons])
@@ -119,7 +118,12 @@ def _check_level(part: Any, host: Any) -> None:
         raise ValueError(f"{part.name}: face = none must name a face; choose one of the six.")
 
 
-def _check_links(part: Any, things: Mapping[str, Any]) -> None:
+def _check_links(part: Any, things: Mapping[str, Any], design: Design) -> None:
+    if part.kind == "plants" and design.group(part.species) is None:
+        raise ValueError(
+            f"{part.name}: species = '{part.species}' must be a plant group of the design; "
+            "add the group or choose another."
+        )
     plug = getattr(part, "plug", None)
     if plug is not None:
         kinds = FEEDS | ({"lamp"} if part.kind == "lamp" else set())
@@ -155,6 +159,34 @@ def _check_changes(part: Any, seasons: set[str]) -> None:
             raise ValueError(
                 f"{part.name}: setting = '{unknown}' cannot change by season; leave it out."
             )
+
+
+def _changed(part: Any, design: Design) -> list[Any]:
+    """Return the part as it is in each season by day and by night, where it differs.
+
+    Its own rules are checked on the way.
+    """
+    if not part.when:
+        return []
+    times = [(season.id, half) for season in design.seasons for half in HALVES]
+    changed = (part_at(part, season, half) for season, half in times)
+    return [version for version in changed if version is not None]
+
+
+def part_at(part: Any, season: str | None, half: Half | None) -> Any:
+    """Return a part as it is in one season by day or night; None when it is absent.
+
+    Raises
+    ------
+    DesignError
+        If a setting breaks a rule of the part.
+    """
+    for change in part.when:
+        if change.season in (None, season) and change.half in (None, half):
+            if change.absent:
+                return None
+            part = replace(part, **change.settings)
+    return part
 
 
 def _may_change(part: Any, field: str) -> bool:
