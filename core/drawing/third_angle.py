@@ -26,12 +26,13 @@ FEET_SCALES = {
     12: "1 in = 1 ft",
     16: "3/4 in = 1 ft",
     24: "1/2 in = 1 ft",
+    32: "3/8 in = 1 ft",
     48: "1/4 in = 1 ft",
     96: "1/8 in = 1 ft",
     192: "1/16 in = 1 ft",
 }
-_TITLE, _FOOT, _BAR = 6.5, 8.5, 7.0
-_ACROSS, _DOWN = 15.0, 12.0
+_TITLE, _FOOT, _BAR = 6.0, 7.5, 4.5
+_ACROSS, _DOWN = 15.0, 10.0
 """Gaps between front and side, and between plan and front. [mm]"""
 _HEAD = 13 * PX
 _SECOND = 12 * PX
@@ -177,7 +178,7 @@ def _scale_bar(frame: Frame, shown: Box, scale: int, system: str) -> tuple[Item,
     length = tr("3 ft") if system == "us" else tr("1 m")
     words = tr("{length}, scale {scale}").format(length=length, scale=scale_words(scale, system))
     x, y = frame.point((shown.lo[0], shown.lo[2]))
-    bar = Frame((x, y + _FOOT + 4.5), (0.0, 0.0), scale)
+    bar = Frame((x, y + _FOOT + 2.5), (0.0, 0.0), scale)
     return bar.items(scale_bar_marks(system, words=words))
 
 

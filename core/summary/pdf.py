@@ -1,0 +1,290 @@
+"""Writes a summary as PDF: pages, running heads, tables that go over several pages.
+
+What it says is gathered in `core.summary.describe`; single marks are painted by `pdf_items`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from io import BytesIO
+from typing import Any
+from xml.sax.saxutils import escape
+
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.platypus import (
+    BaseDocTemplate,
+    CondPageBreak,
+    Flowable,
+    Frame,
+    KeepTogether,
+    NextPageTemplate,
+    PageTemplate,
+    Spacer,
+)
+from reportlab.platypus import Paragraph as Text
+from reportlab.platypus import Table as Grid
+
+from core.drawing.ink import PAPER
+from core.drawing.paper import PX, Item
+from core.language import tr
+from core.summary.blocks import (
+    Advice,
+    Block,
+    Cell,
+    MarkCell,
+    Paragraph,
+    Picture,
+    Section,
+    Styled,
+    Summary,
+    Table,
+    VialCell,
+)
+from core.summary.describe import A4, LETTER, MARGIN
+from core.summary.pdf_items import BOLD, REGULAR, paint, register_fonts
+from core.summary.vial_items import MARK, SIZE, SMALL, mark_items, vial_items
+
+_FIRST_HEAD, _HEAD, _FOOT = 22.5, 17.0, 13.0
+"""How far below the page's edge text begins and above it ends. [mm]"""
+_LEAST_BELOW_HEADING, _LEAST_OF_PAGE = 32.0, 215.0
+"""A section starts a new page where less is left; the second for those that ask for one. [mm]"""
+_BODY, _SMALL, _LEADING = 8.6, 8.0, 11.0
+
+
+class Drawn(Flowable):  # type: ignore[misc]
+    """Drawing items as one piece of the page. [mm]"""
+
+    def __init__(self, items: Iterable[Item], width: float, height: float) -> None:
+        super().__init__()
+        self.items = tuple(items)
+        self.width, self.height = width * mm, height * mm
+
+    def draw(self) -> None:
+        """Paint the items with their origin at the piece's top left corner."""
+        paint(self.canv, self.items, 0, self.height)
+
+
+class _Pages(Canvas):  # type: ignore[misc]
+    """A canvas that knows how many pages there are before it writes the first."""
+
+    def __init__(self, *given: Any, summary: Summary, **named: Any) -> None:
+        super().__init__(*given, **named)
+        self._summary = summary
+        self._kept: list[dict[str, Any]] = []
+
+    def showPage(self) -> None:
+        """Keep the page until all are known."""
+        self._kept.append(dict(self.__dict__))
+        self._startPage()
+
+    def save(self) -> None:
+        """Write all pages with their heads and feet."""
+        for number, page in enumerate(self._kept, start=1):
+            self.__dict__.update(page)
+            _furniture(self, self._summary, number, len(self._kept))
+            super().showPage()
+        super().save()
+
+
+def _furniture(canvas: Canvas, summary: Summary, number: int, count: int) -> None:
+    """Draw what stands at the head and foot of each page."""
+    width, height = (side * mm for side in _page(summary))
+    left, right = MARGIN * mm, width - MARGIN * mm
+    pages = tr("Page {number} of {count}").format(number=number, count=count)
+    first = number == 1
+    line = height - (_FIRST_HEAD if first else _HEAD - 3) * mm + (2 * mm if first else 0)
+    _type(canvas, BOLD, 17 if first else 10, "ink")
+    title = _shortened(canvas, summary.title, BOLD, 17 if first else 10, right - left - 45 * mm)
+    canvas.drawString(left, line + (8.6 if first else 2.5) * mm, title)
+    _type(canvas, REGULAR, 8.6, "ink2")
+    if first:
+        canvas.drawString(left, line + 3 * mm, summary.subtitle)
+        canvas.drawRightString(right, line + 3 * mm, summary.stamp)
+    canvas.drawRightString(right, line + (8.6 if first else 2.5) * mm, pages)
+    canvas.setStrokeColor(PAPER["ink" if first else "hair"])
+    canvas.setLineWidth(1.2 if first else 0.8)
+    canvas.line(left, line, right, line)
+    _type(canvas, REGULAR, 7.6, "ink2")
+    canvas.drawString(left, 9 * mm, summary.footer)
+
+
+def _type(canvas: Canvas, font: str, size: float, role: str) -> None:
+    canvas.setFont(font, size)
+    canvas.setFillColor(PAPER[role])
+
+
+def _shortened(canvas: Canvas, text: str, font: str, size: float, room: float) -> str:
+    """Return a text cut with an ellipsis to the width there is. [pt]"""
+    if canvas.stringWidth(text, font, size) <= room:
+        return text
+    while text and canvas.stringWidth(f"{text}…", font, size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…"
+
+
+def _page(summary: Summary) -> tuple[float, float]:
+    return LETTER if summary.letter else A4
+
+
+def pdf_bytes(summary: Summary) -> bytes:
+    """Return the summary as a PDF; the same summary gives the same bytes."""
+    register_fonts()
+    width, height = _page(summary)
+    buffer = BytesIO()
+    document = BaseDocTemplate(
+        buffer,
+        pagesize=(width * mm, height * mm),
+        invariant=1,
+        lang=summary.language,
+        title=summary.title,
+        subject=summary.subtitle,
+        author=tr("Made with Fernwright"),
+        creator="Fernwright",
+    )
+    document.addPageTemplates(
+        [
+            PageTemplate("first", [_frame(width, height, _FIRST_HEAD)]),
+            PageTemplate("later", [_frame(width, height, _HEAD)]),
+        ]
+    )
+    room = width - 2 * MARGIN
+    story: list[Flowable] = [NextPageTemplate("later")]
+    for section in summary.sections:
+        story += _section(section, room)
+
+    def pages(*given: Any, **named: Any) -> _Pages:
+        return _Pages(*given, summary=summary, **named)
+
+    document.build(story, canvasmaker=pages)
+    return buffer.getvalue()
+
+
+def _frame(width: float, height: float, head: float) -> Frame:
+    return Frame(
+        MARGIN * mm,
+        _FOOT * mm,
+        (width - 2 * MARGIN) * mm,
+        (height - head - _FOOT) * mm,
+        leftPadding=0,
+        rightPadding=0,
+        topPadding=0,
+        bottomPadding=0,
+    )
+
+
+def style(role: str = "ink", *, bold: bool = False, size: float = _BODY, **more: Any) -> Any:
+    """Return a paragraph style in the paper's own typeface."""
+    return ParagraphStyle(
+        "text",
+        fontName=BOLD if bold else REGULAR,
+        fontSize=size,
+        leading=size * _LEADING / _BODY,
+        textColor=PAPER[role],
+        **more,
+    )
+
+
+def _section(section: Section, room: float) -> list[Flowable]:
+    if len(section.blocks) == 1 and isinstance(section.blocks[0], Picture):
+        return _block(section.blocks[0], room)
+    head = _heading(section, room)
+    least = _LEAST_OF_PAGE if section.new_page else _LEAST_BELOW_HEADING
+    start = CondPageBreak(least * mm)
+    body = [piece for block in section.blocks for piece in _block(block, room)]
+    return [start, head, *body, Spacer(0, 4.5 * mm)]
+
+
+def _heading(section: Section, room: float) -> Flowable:
+    title = Text(escape(section.title), style(bold=True, size=10.5))
+    aside = Text(escape(section.aside), style("ink2", alignment=2))
+    grid = Grid([[title, aside]], colWidths=[room * 0.5 * mm, room * 0.5 * mm])
+    grid.setStyle(
+        [
+            *_padding(0, 1.2),
+            ("LINEBELOW", (0, 0), (-1, -1), 0.9, PAPER["ink"]),
+            ("VALIGN", (0, 0), (-1, -1), "BOTTOM"),
+        ]
+    )
+    return grid
+
+
+def _padding(side: float, height: float) -> list[tuple[Any, ...]]:
+    everywhere = ((0, 0), (-1, -1))
+    return [
+        ("LEFTPADDING", *everywhere, side),
+        ("RIGHTPADDING", *everywhere, 5),
+        ("TOPPADDING", *everywhere, height),
+        ("BOTTOMPADDING", *everywhere, height * 1.5),
+    ]
+
+
+def _block(block: Block, room: float) -> list[Flowable]:
+    if isinstance(block, Table):
+        return [_grid(block, room)]
+    if isinstance(block, Paragraph):
+        space = {"spaceBefore": 5 if block.bold else 1.5, "spaceAfter": 1.5}
+        size = _BODY if block.bold else _SMALL
+        return [Text(escape(block.text), style(block.role, bold=block.bold, size=size, **space))]
+    if isinstance(block, Advice):
+        return [_advice(block, room)]
+    return [Drawn(block.items, block.width, block.height), Spacer(0, 2 * mm)]
+
+
+def _advice(item: Advice, room: float) -> Flowable:
+    mark = Drawn(mark_items(item.state), MARK * PX, MARK * PX)
+    words = [
+        Text(escape(item.title), style(bold=True)),
+        Text(escape(item.detail), style("ink2")),
+    ]
+    if item.remedy:
+        words.append(Text(escape(item.remedy), style("pencil", bold=True)))
+    grid = Grid([[mark, words]], colWidths=[7 * mm, (room - 7) * mm])
+    grid.setStyle(
+        [
+            *_padding(0, 2.2),
+            ("VALIGN", (0, 0), (-1, -1), "TOP"),
+            ("LINEBELOW", (0, 0), (-1, -1), 0.5, PAPER["hair"]),
+        ]
+    )
+    return KeepTogether([grid])
+
+
+def _grid(table: Table, room: float) -> Flowable:
+    widths = [share * room * mm for share in table.widths]
+    headed = any(table.heads)
+    rows: list[list[Any]] = []
+    spans: list[tuple[Any, ...]] = []
+    if headed:
+        rows.append([_head(text, k in table.right) for k, text in enumerate(table.heads)])
+    small = len(table.widths) > 4
+    for row in table.rows:
+        if len(row) == 1:
+            spans.append(("SPAN", (0, len(rows)), (-1, len(rows))))
+        cells = [_cell(cell, k in table.right, small) for k, cell in enumerate(row)]
+        rows.append(cells + [""] * (len(widths) - len(cells)))
+    grid = Grid(rows, colWidths=widths, repeatRows=int(headed))
+    lines = [("LINEBELOW", (0, 0), (-1, -1), 0.5, PAPER["hair"])]
+    middle = [("VALIGN", (0, 0), (-1, -1), "MIDDLE")]
+    grid.setStyle([*_padding(0, 1.4), *lines, *middle, *spans])
+    return grid
+
+
+def _head(text: str, right: bool) -> Flowable:
+    return Text(escape(text), style("ink2", size=7.8, alignment=2 if right else 0))
+
+
+def _cell(cell: Cell, right: bool, small: bool) -> Any:
+    alignment = 2 if right else 0
+    if isinstance(cell, str):
+        return Text(escape(cell), style(alignment=alignment)) if cell else ""
+    if isinstance(cell, Styled):
+        return Text(escape(cell.text), style(cell.role, bold=cell.bold, alignment=alignment))
+    if isinstance(cell, MarkCell):
+        return Drawn(mark_items(cell.state), MARK * PX, MARK * PX)
+    return _vial(cell, SMALL if small else SIZE)
+
+
+def _vial(cell: VialCell, size: tuple[float, float]) -> Drawn:
+    return Drawn(vial_items(cell, size), size[0] * PX, size[1] * PX)

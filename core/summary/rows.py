@@ -1,0 +1,183 @@
+"""Readings, levels, circuits, refills, parts and methods of a design as tables of words.
+
+The page they stand on is put together in `core.summary.describe`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from core.drawing.ink import state_role
+from core.language import tr
+from core.reading import SUBJECTS, Reading, SubjectReadings
+from core.states import LIKELY_OUT, OUT, State, words
+from core.summary.blocks import Cell, Paragraph, Role, Styled, Table, VialCell
+from core.units import label, show
+
+if TYPE_CHECKING:
+    from core.readings import Readings
+
+_QUIET = {State.FINE, State.UNASKED, State.UNKNOWN}
+_SEPARATORS = (" ", "\N{THIN SPACE}", "\N{NO-BREAK SPACE}")
+
+
+def subject_name(subject: str) -> str:
+    """Return the subject's name as the window has it."""
+    names = {
+        "light": tr("Light"),
+        "air": tr("Air"),
+        "power": tr("Power"),
+        "water": tr("Water"),
+        "climate": tr("Climate"),
+        "weight": tr("Weight"),
+        "fit": tr("Fit"),
+        "cost": tr("Cost"),
+        "materials": tr("Materials"),
+    }
+    return names[subject]
+
+
+def state_words(item: Reading) -> str:
+    """Return the words that stand beside a reading's vial."""
+    if item.words:
+        return tr(item.words)
+    one_sided = (item.want_low is None) != (item.want_high is None)
+    return words(item.state, item.subject, one_sided=one_sided)
+
+
+def state_cell(item: Reading) -> Styled:
+    """Return the state words in their colour, bold where something is the matter."""
+    quiet = item.state in _QUIET
+    role: Role = "ink2" if quiet else state_role(item.state)  # type: ignore[assignment]
+    return Styled(state_words(item), role, not quiet)
+
+
+def vial_cell(item: Reading, system: str) -> VialCell:
+    """Return a reading's vial."""
+    spoken = f"{subject_name(item.subject)}, {state_words(item)}: {item.line.render(system)}"
+    numbers = (item.value, item.low, item.high, item.want_low, item.want_high)
+    return VialCell(*numbers, item.state, spoken)
+
+
+def amount(value: float | None, kind: str, system: str) -> str:
+    """Return a number with its unit, or a dash where it is not known."""
+    if value is None:
+        return "–"
+    text = show(value, kind, system)
+    return text if kind != "count" or label(kind, system) else f"{value:g}"
+
+
+def span(low: float | None, high: float | None, kind: str, system: str) -> str:
+    """Return a range with its unit once: "60–120 µmol/(m² s)"; a dash where it is not known."""
+    if low is None or high is None:
+        return "–"
+    first, last = (amount(end, kind, system) for end in (low, high))
+    if first == last:
+        return first
+    unit = _unit(last)
+    same = unit and _unit(first) == unit and first.count(unit) == 1
+    joint = "–" if not first.startswith("−") and not last.startswith("−") else tr(" to ")
+    return f"{first[: -len(unit)] if same else first}{joint}{last}"
+
+
+def _unit(text: str) -> str:
+    """Return a quantity's unit with the space before it; empty for none or for several."""
+    at = min((i for sep in _SEPARATORS if (i := text.find(sep)) > 0), default=-1)
+    unit = text[at:] if at > 0 else ""
+    return "" if any(char.isdigit() for char in unit.replace("m²", "").replace("m³", "")) else unit
+
+
+def wanted(item: Reading, system: str) -> str:
+    """Return what is wanted in words: a range, "at least …", "at most …", or nothing."""
+    low, high, kind = item.want_low, item.want_high, item.kind
+    if low is not None and high is not None:
+        return span(low, high, kind, system)
+    if low is not None:
+        return tr("at least {amount}").format(amount=amount(low, kind, system))
+    if high is not None:
+        return tr("at most {amount}").format(amount=amount(high, kind, system))
+    return ""
+
+
+def capital(text: str) -> str:
+    """Return a sentence with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def headlines(readings: Readings, system: str) -> Table:
+    """Return the eight subjects with the number that matters most in each."""
+    rows: list[tuple[Cell, ...]] = []
+    for name in SUBJECTS:
+        found = readings.subject(name)
+        head = Styled(subject_name(name), bold=True)
+        item = found.headline
+        if item is None:
+            unknown = VialCell(None, None, None, None, None, State.UNKNOWN, tr("not known yet"))
+            rows.append((head, found.nothing.render(system), unknown, ""))
+            continue
+        line = _approximate(found, item.line.render(system))
+        rows.append((head, line, vial_cell(item, system), state_cell(item)))
+    return Table(("", "", "", ""), tuple(rows), (0.1, 0.51, 0.165, 0.225))
+
+
+def _approximate(found: SubjectReadings, line: str) -> str:
+    return f"≈ {line}" if found.coarse else line
+
+
+def reading_table(found: SubjectReadings, system: str) -> Table:
+    """Return every reading of a subject with its own range and what is wanted."""
+    rows = [
+        (
+            capital(item.line.render(system)),
+            span(item.low, item.high, item.kind, system),
+            wanted(item, system),
+            vial_cell(item, system),
+            state_cell(item),
+        )
+        for item in found.rows
+    ]
+    heads = (tr("Reading"), tr("Between"), tr("Wanted"), "", tr("State"))
+    return Table(heads, tuple(rows), (0.3, 0.19, 0.21, 0.13, 0.17))
+
+
+def level_cells(item: Reading | None, system: str) -> Cell:
+    """Return a reading's value in the colour of its state; a dash where there is none."""
+    if item is None:
+        return Styled("–", "ink2")
+    quiet = item.state in _QUIET
+    role: Role = "ink" if quiet else state_role(item.state)  # type: ignore[assignment]
+    value = amount(item.value, item.kind, system) if item.value is not None else tr("not known yet")
+    sign = "" if quiet else f", {state_words(item)}"
+    bold = item.state in OUT or item.state in LIKELY_OUT
+    return Styled(f"{value}{sign}", role, bold)
+
+
+def about(rows: Iterable[Reading], place: str, names: tuple[str, ...] = ()) -> Reading | None:
+    """Return the first reading about a place, of one of the names where these are given."""
+    mine = [row for row in rows if row.place == place and (not names or row.name in names)]
+    return next(iter(mine), None)
+
+
+def methods(found: SubjectReadings, system: str) -> tuple[Paragraph, ...]:
+    """Return how a subject's numbers were found, and what was taken for granted."""
+    paragraphs: list[Paragraph] = []
+    items = (*found.rows, *((found.headline,) if found.headline else ()))
+    for method in dict.fromkeys(item.method for item in items):
+        parts = [
+            method.method,
+            tr("Source: {source}").format(source=method.source) if method.source else "",
+            method.uncertainty,
+            *method.omissions,
+        ]
+        paragraphs.append(Paragraph(" ".join(_sentence(part) for part in parts if part)))
+    taken = dict.fromkeys(text.render(system) for item in items for text in item.assumptions)
+    if taken:
+        given = " ".join(_sentence(capital(text)) for text in taken)
+        paragraphs.append(Paragraph(tr("Taken for granted: {list}").format(list=given), "ink2"))
+    return tuple(paragraphs)
+
+
+def _sentence(text: str) -> str:
+    text = tr(text).strip()
+    return text if text.endswith((".", "!", "?")) else f"{text}."

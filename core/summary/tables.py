@@ -1,0 +1,134 @@
+"""The tables that go across subjects: levels, circuits step by step, refills.
+
+Single readings are worded in `core.summary.rows`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from core.language import tr
+from core.model import Tray
+from core.placement import Placement, ZonePlace
+from core.reading import Reading
+from core.study import Study, study
+from core.summary.blocks import Cell, Styled, Table
+from core.summary.rows import about, amount, capital, level_cells, state_cell, vial_cell, wanted
+
+if TYPE_CHECKING:
+    from core.readings import Readings
+
+INDENT = "\N{NO-BREAK SPACE}" * 3
+_REFILLS = ("refill", "refill_days", "days")
+
+
+def look_of(readings: Readings) -> Study:
+    """Return the study that the readings were made on: the design in their season."""
+    return study(readings.design, season=readings.season, quality=readings.quality)
+
+
+def level_table(readings: Readings, look: Study) -> Table | None:
+    """Return one row per zone, level by level from the top: plants, light, air, refill."""
+    hosts = [part.id for part in readings.design.parts]
+    zones = sorted(look.placement.zones, key=lambda zone: _from_the_top(zone, hosts))
+    if not zones:
+        return None
+    system = readings.design.units
+    rows = tuple(_zone_cells(zone, readings, look, system) for zone in zones)
+    heads = (tr("Level"), tr("Plants"), tr("Light"), tr("Air"), tr("Refill"))
+    return Table(heads, rows, (0.16, 0.2, 0.27, 0.2, 0.17))
+
+
+def _from_the_top(zone: ZonePlace, hosts: list[str]) -> tuple[int, float]:
+    return hosts.index(zone.level[0]) if zone.level else len(hosts), -zone.base
+
+
+def _zone_cells(zone: ZonePlace, readings: Readings, look: Study, system: str) -> tuple[Cell, ...]:
+    plants = zone.part
+    group = readings.design.group(plants.species)
+    tray = plants.place.host
+    return (
+        capital(look.level_words(zone.level).render(system)),
+        group.name if group else plants.name,
+        level_cells(about(readings.light.rows, plants.id), system),
+        level_cells(about(readings.air.rows, plants.id), system),
+        level_cells(about(readings.water.rows, tray, _REFILLS), system),
+    )
+
+
+def circuit_table(readings: Readings) -> Table | None:
+    """Return every circuit in use, step by step from its breaker, with loads and limits."""
+    steps: tuple[Any, ...] = getattr(readings.power, "steps", ())
+    if not steps:
+        return None
+    system = readings.design.units
+    rows = tuple(_step_cells(step, system) for step in steps)
+    heads = (tr("Step"), tr("Load"), tr("Limit"), "", tr("State"))
+    return Table(heads, rows, (0.36, 0.14, 0.19, 0.13, 0.18))
+
+
+def _step_cells(step: Any, system: str) -> tuple[Cell, ...]:
+    item: Reading = step.reading
+    name = capital(step.name)
+    return (
+        Styled(name, bold=True) if step.depth == 0 else INDENT * step.depth + name,
+        amount(item.value, item.kind, system),
+        wanted(item, system) or tr("none given"),
+        vial_cell(item, system),
+        state_cell(item),
+    )
+
+
+def refill_table(readings: Readings, placement: Placement) -> Table | None:
+    """Return the trays and reservoirs, the first to run dry first."""
+    rows = [row for row in readings.water.rows if row.name in _REFILLS]
+    if not rows:
+        return None
+    rows.sort(key=lambda row: (row.value is None, row.value or 0.0))
+    cells = tuple(_refill_cells(row, readings, placement) for row in rows)
+    heads = (tr("Where"), tr("Holds"), tr("Refill in"), tr("Likely between"), tr("State"))
+    return Table(heads, cells, (0.32, 0.14, 0.16, 0.18, 0.2))
+
+
+def _refill_cells(row: Reading, readings: Readings, placement: Placement) -> tuple[Cell, ...]:
+    system = readings.design.units
+    between = _range_words(row, system)
+    thing = placement.design.by_id.get(row.place)
+    name = thing.name if thing else row.where.render(system)
+    return (
+        capital(name),
+        _holds(thing, system),
+        amount(row.value, row.kind, system),
+        between,
+        state_cell(row),
+    )
+
+
+def _range_words(row: Reading, system: str) -> str:
+    ends = (row.low, row.high)
+    return tr("{low} to {high}").format(
+        low=amount(ends[0], row.kind, system), high=amount(ends[1], row.kind, system)
+    )
+
+
+def _holds(thing: Any, system: str) -> str:
+    """Return how much water stands in a tray or reservoir just after a refill."""
+    if thing is None or not hasattr(thing, "fill"):
+        return ""
+    displaced = thing.displaced if isinstance(thing, Tray) else 0.0
+    volume = max(thing.width * thing.depth * thing.fill - displaced, 0.0)
+    return amount(volume, "volume", system)
+
+
+def texts(table: Table) -> Iterator[tuple[str, ...]]:
+    """Yield heads and rows as plain text, for files of values; drawn cells are left out."""
+    yield tuple(table.heads)
+    for row in table.rows:
+        yield tuple(_plain(cell) for cell in row)
+
+
+def _plain(cell: Cell) -> str:
+    if isinstance(cell, str):
+        return cell.strip("\N{NO-BREAK SPACE}")
+    return cell.text if isinstance(cell, Styled) else ""
