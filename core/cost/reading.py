@@ -1,0 +1,211 @@
+"""Readings of cost: what a day, a month and a year of running take, by the design's own prices.
+
+Energy comes from the readings of power, water from those of water; parts are not counted here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, Protocol, runtime_checkable
+
+from core.cost.money import money
+from core.language import tr
+from core.model import Cooler, Fogger, Heater, Powered, Prices
+from core.phrases import Phrase, phrase
+from core.power.energy import Tariff, cost_per_day
+from core.power.profile import DAYS_PER_MONTH
+from core.power.reading import NAMEPLATE, PowerReadings
+from core.power.reading import read as read_power
+from core.reading import Method, Reading, SubjectReadings, reading
+from core.study import Study
+
+DAYS_PER_YEAR = 365.0
+
+METHOD = Method(
+    tr(
+        "Watts by the minute, thermostatted devices at the duty entered, times the price of energy "
+        "at that minute; water as it is refilled, times its price."
+    ),
+    tr("Definition; a month is 365/12 days. Prices as entered."),
+    tr("Nameplate watts within 5 % (common practice); a refill within its own range."),
+    (tr("Standing charges and what parts cost are not counted."),),
+)
+
+
+@dataclass(frozen=True)
+class DeviceCost:
+    """What one device takes a day. [currency/d]"""
+
+    id: str
+    name: str
+    per_day: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class CostReadings(SubjectReadings):
+    """Cost of running.
+
+    Attributes
+    ----------
+    per_day, per_month, per_year : float
+        Energy and water. [currency]
+    energy_per_day, water_per_day : float
+        The two by themselves; water is 0 where no refill is known. [currency/d]
+    by_device : tuple of DeviceCost
+        Dearest first.
+    currency : str
+    """
+
+    subject: str = "cost"
+    per_day: float = 0.0
+    per_month: float = 0.0
+    per_year: float = 0.0
+    energy_per_day: float = 0.0
+    water_per_day: float = 0.0
+    by_device: tuple[DeviceCost, ...] = ()
+    currency: str = ""
+
+
+@runtime_checkable
+class KnowsWater(Protocol):
+    """Readings that know the water of a day."""
+
+    @property
+    def water_per_day(self) -> tuple[float, float, float] | None:
+        """Value, low and high; None: not known. [m³/d]"""
+
+
+@dataclass(frozen=True)
+class Running:
+    """What some days take, with the ends of its range. [currency]"""
+
+    value: float
+    low: float
+    high: float
+
+    def over(self, days: float) -> Running:
+        """Return the same over several such days."""
+        return Running(self.value * days, self.low * days, self.high * days)
+
+    def plus(self, other: Running) -> Running:
+        """Return both together, their ranges' ends added: the safe side."""
+        return Running(self.value + other.value, self.low + other.low, self.high + other.high)
+
+
+def inputs(study: Study) -> Any:
+    """Return what cost looks at: prices, the limit, season, and the readings it builds on."""
+    design = study.design
+    devices = tuple((part.id, part.name, type(part), part.duty) for part in design.of(Powered))
+    return (
+        design.prices,
+        design.targets.cost_per_day,
+        study.season.name,
+        devices,
+        study.done.get("power"),
+        study.done.get("water"),
+    )
+
+
+def read(study: Study) -> CostReadings:
+    """Return the cost readings of a design."""
+    prices = study.design.prices
+    power, water = _power(study), _water(study)
+    if not power.by_device and water is None:
+        return CostReadings(nothing=phrase("nothing runs yet"), currency=prices.currency)
+    energy = cost_per_day(power.profile, tariff(prices))
+    day = Running(energy, energy * (1 - NAMEPLATE), energy * (1 + NAMEPLATE))
+    day = day if water is None else day.plus(water)
+    rows = tuple(_rows(study, day, tuple(_assumptions(study, water))))
+    return CostReadings(
+        rows=rows,
+        headline=rows[0],
+        per_day=day.value,
+        per_month=day.over(DAYS_PER_MONTH).value,
+        per_year=day.over(DAYS_PER_YEAR).value,
+        energy_per_day=energy,
+        water_per_day=0.0 if water is None else water.value,
+        by_device=_by_device(power, prices),
+        currency=prices.currency,
+    )
+
+
+def _power(study: Study) -> PowerReadings:
+    done = study.done.get("power")
+    return done if isinstance(done, PowerReadings) else read_power(study)
+
+
+def _water(study: Study) -> Running | None:
+    """Return what a day's water takes, where the readings of water know how much it is."""
+    done: object = study.done.get("water")
+    if not isinstance(done, KnowsWater) or done.water_per_day is None:
+        return None
+    value, low, high = (volume * study.design.prices.water for volume in done.water_per_day)
+    return Running(value, low, high)
+
+
+def tariff(prices: Prices) -> Tariff:
+    """Return the design's tariff."""
+    return Tariff(prices.energy, prices.energy_night, prices.night_from, prices.night_to)
+
+
+def _by_device(power: PowerReadings, prices: Prices) -> tuple[DeviceCost, ...]:
+    by_minute = tariff(prices).by_minute()
+    found = [
+        DeviceCost(
+            load.id,
+            load.name,
+            float(load.series @ by_minute) / 60_000 * (1.0 if load.duty is None else load.duty),
+        )
+        for load in power.by_device
+    ]
+    return tuple(sorted(found, key=lambda item: -item.per_day))
+
+
+def _rows(study: Study, day: Running, taken: tuple[Phrase, ...]) -> Iterator[Reading]:
+    limit = study.design.targets.cost_per_day
+    spans = (
+        ("day", 1.0, "{cost} a day", limit),
+        ("month", DAYS_PER_MONTH, "{cost} a month", None),
+        ("year", DAYS_PER_YEAR, "{cost} a year", None),
+    )
+    year = phrase("every day of the year is taken as one of the season '{season}'",
+                  season=study.season.name)  # fmt: skip
+    for name, days, text, most in spans:
+        told = (*taken, year) if name != "day" else taken
+        yield _row(study, name, day.over(days), text, most, told)
+
+
+def _row(
+    study: Study, name: str, cost: Running, text: str, most: float | None, taken: tuple[Phrase, ...]
+) -> Reading:
+    currency = study.design.prices.currency
+    line = phrase(text, cost=money(cost.value, currency))
+    if most is not None:
+        line = phrase("{cost}; limit {limit}", cost=line, limit=money(most, currency))
+    return reading(
+        "cost",
+        name,
+        "",
+        phrase("running"),
+        cost.value,
+        "count",
+        line,
+        METHOD,
+        spread=(cost.low, cost.high),
+        want=(None, most),
+        assumptions=taken,
+    )
+
+
+def _assumptions(study: Study, water: Running | None) -> Iterator[Phrase]:
+    """Name what was taken because nobody said."""
+    if water is None:
+        yield phrase("water is not counted: how much is refilled is not known")
+    switched = [
+        part.name
+        for part in study.design.of(Powered)
+        if isinstance(part, Cooler | Heater | Fogger) and part.duty is None
+    ]
+    if switched:
+        yield phrase("counted as running all of their hours: {names}", names=", ".join(switched))

@@ -1,0 +1,123 @@
+"""Cost readings: a day's energy at its prices, worked out by hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+import pytest
+
+from core.cost import money
+from core.cost.reading import CostReadings, inputs, read
+from core.model import Design, Heater, Hours, Lamp, Period, Prices, Room, Targets
+from core.reading import Reading, SubjectReadings
+from core.states import State
+from core.study import study
+
+SIZE = {"width": 0.3, "depth": 0.3, "height": 0.05}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Refills(SubjectReadings):
+    """Readings of water that know what is refilled. [m³/d]"""
+
+    water_per_day: tuple[float, float, float] | None = (0.020, 0.010, 0.040)
+
+
+def lamp(watts: float = 100.0, on: int = 8, off: int = 20, name: str = "lamp") -> Lamp:
+    hours = Hours(periods=(Period(on=on * 60, off=off * 60),))
+    return Lamp(id=name, name=name.title(), form="board", watts=watts, hours=hours, **SIZE)
+
+
+def cost(*parts: Any, **more: Any) -> CostReadings:
+    return read(study(Design(room=Room.rectangle(4.0, 3.0, 2.4), parts=parts, **more)))
+
+
+def row(found: CostReadings, name: str) -> Reading:
+    (only,) = [item for item in found.rows if item.name == name]
+    return only
+
+
+def test_a_day_a_month_and_a_year_at_one_price() -> None:
+    """100 W for 12 h is 1.2 kWh, 0.36 € at 0.30 €; a month is 365/12 days."""
+    found = cost(lamp())
+    assert found.per_day == pytest.approx(0.36)
+    assert found.per_month == pytest.approx(0.36 * 365 / 12)
+    assert found.per_year == pytest.approx(131.4)
+    assert row(found, "day").line.render() == "0.36 € a day"
+    assert row(found, "month").line.render() == "10.95 € a month"
+    assert row(found, "year").line.render() == "131.40 € a year"
+    assert found.headline == row(found, "day")
+    assert found.headline.state is State.UNASKED
+
+
+def test_a_night_tariff_prices_each_minute() -> None:
+    """22 to 6 h at 0.20, else 0.40: on from 20 to 24 h is 2 h of each."""
+    prices = Prices(energy=0.40, energy_night=0.20)
+    found = cost(lamp(1000.0, 20, 24), prices=prices)
+    assert found.per_day == pytest.approx(2 * 0.40 + 2 * 0.20)
+
+
+def test_the_limit_is_the_growers_and_watts_are_within_five_percent() -> None:
+    def judged(limit: float) -> Reading:
+        return row(cost(lamp(), targets=Targets(cost_per_day=limit)), "day")
+
+    assert judged(0.60).line.render() == "0.36 € a day; limit 0.60 €"
+    assert (judged(0.60).low, judged(0.60).high) == pytest.approx((0.342, 0.378))
+    assert judged(0.60).state is State.FINE
+    assert judged(0.37).state is State.BORDERLINE
+    assert judged(0.35).state is State.LIKELY_HIGH
+    assert judged(0.30).state is State.HIGH
+
+
+def test_devices_are_listed_dearest_first_with_their_duty() -> None:
+    heater = Heater(id="heater", name="Heater", watts=200.0, duty=0.2, **SIZE)
+    found = cost(lamp(), heater, prices=Prices(energy=0.5))
+    assert [(item.id, item.per_day) for item in found.by_device] == [
+        ("lamp", pytest.approx(0.6)),
+        ("heater", pytest.approx(0.2 * 0.2 * 24 * 0.5)),
+    ]
+    assert sum(item.per_day for item in found.by_device) == pytest.approx(found.energy_per_day)
+
+
+def test_a_device_of_unknown_duty_is_named_as_running_all_its_hours() -> None:
+    def told(duty: float | None) -> list[str]:
+        heater = Heater(id="heater", name="Heater", watts=200.0, duty=duty, **SIZE)
+        return [item.render() for item in row(cost(heater), "day").assumptions]
+
+    running = "counted as running all of their hours: Heater"
+    assert running in told(None)
+    assert running not in told(0.3)
+
+
+def test_water_is_added_where_the_readings_of_water_know_it() -> None:
+    """20 litres a day, 10 to 40, at 4 € a cubic metre: 0.08 €, 0.04 to 0.16."""
+    look = study(Design(room=Room.rectangle(4.0, 3.0, 2.4), parts=(lamp(),)))
+    wet = read(replace(look, done={"water": Refills(subject="water")}))
+    assert wet.water_per_day == pytest.approx(0.08)
+    day = row(wet, "day")
+    assert (day.low, day.value, day.high) == pytest.approx((0.382, 0.44, 0.538))
+    assert day.assumptions == ()
+    dry = row(cost(lamp()), "day")
+    assert dry.assumptions[0].render().startswith("water is not counted")
+
+
+def test_nothing_that_runs_costs_nothing_to_tell() -> None:
+    found = cost()
+    assert found.headline is None
+    assert found.nothing.render() == "nothing runs yet"
+
+
+def test_money_is_written_as_its_currency_is() -> None:
+    assert money(0.456, "€") == "0.46 €"
+    assert money(1234.5, "$") == "$1234.50"
+    assert money(-2.0, "kr") == "−2.00 kr"
+    assert money(-0.001, "€") == "0.00 €"
+
+
+def test_inputs_follow_prices_and_limit() -> None:
+    design = Design(room=Room.rectangle(4.0, 3.0, 2.4), parts=(lamp(),))
+    assert inputs(study(design)) == inputs(study(design.having(name="Other")))
+    dearer = design.having(prices=Prices(energy=0.5))
+    limited = design.having(targets=Targets(cost_per_day=1.0))
+    assert len({repr(inputs(study(item))) for item in (design, dearer, limited)}) == 3
