@@ -5,6 +5,7 @@ Turns a design into the numbers that `balance` weighs; temperatures wanted are i
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -13,7 +14,7 @@ from numpy.typing import NDArray
 
 from core.climate.balance import steady_rise
 from core.climate.openings import opening_flow
-from core.climate.psychrometrics import dry_air_density, humidity_ratio
+from core.climate.psychrometrics import dry_air_density, heat_capacity, humidity_ratio
 from core.geometry import Box
 from core.model import (
     FACES,
@@ -48,7 +49,7 @@ LEAST_FLOW = 0.6
 
 _SECONDS_PER_HOUR = 3600
 _HOTTEST = 150.0
-_HALVINGS = 30
+_STEPS = 14
 
 Series = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -97,25 +98,29 @@ class Losses:
 
     def rise(self, power: float, t: float, rh: float) -> float:
         """Return the steady warming above a room at ``t`` and ``rh``. [K]"""
-        density = float(dry_air_density(t, humidity_ratio(t, rh)))
-        forced = (self.leakage + self.fans) * density
+        ratio = humidity_ratio(t, rh)
+        density = float(dry_air_density(t, ratio))
+        closed = steady_rise(power, self.covers, (self.leakage + self.fans) * density, t, rh)
         if not self.openings or power == 0:
-            return steady_rise(power, self.covers, forced, t, rh)
+            return closed
+        carried = density * float(heat_capacity(ratio))
 
         def after(rise: float) -> float:
             drawn = sum(opening_flow(*size, t + rise, t) for size in self.openings)
-            return steady_rise(power, self.covers, forced + drawn * density, t, rh)
+            return power / (power / closed + drawn * carried)
 
-        return _fixed_point(after)
+        return _fixed_point(after, min(closed, _HOTTEST))
 
 
-def _fixed_point(falling: Callable[[float], float]) -> float:
-    """Return the rise that a falling function of the rise gives back, by halving. [K]"""
-    low, high = 0.0, _HOTTEST
-    for _ in range(_HALVINGS):
-        middle = (low + high) / 2
-        low, high = (middle, high) if falling(middle) > middle else (low, middle)
-    return (low + high) / 2
+def _fixed_point(falling: Callable[[float], float], start: float) -> float:
+    """Return the rise that a slowly falling function of the rise gives back. [K]
+
+    The geometric mean of rise and result takes at least half of the error off at each step.
+    """
+    rise = start
+    for _ in range(_STEPS):
+        rise = math.sqrt(rise * min(falling(rise), _HOTTEST))
+    return rise
 
 
 def halves(placement: Placement, power: PowerReadings) -> Halves:

@@ -37,8 +37,11 @@ STEP = 0.30
 HAND = 0.10
 """An opening this high lets a hand in at a level (common practice, no source). [m]"""
 
-PITCH = 0.05
+PITCH = 0.10
 """Spots of a zone lie no farther apart than this; its corners and its middle are among them. [m]"""
+
+FINE = 0.01
+"""The same round the farthest of these. [m]"""
 
 Spot = tuple[float, float]
 
@@ -195,8 +198,25 @@ def _serves(placement: Placement, stand: Stand, thing: str, level: Level) -> boo
 
 def _farthest(area: Rectangle, places: Sequence[Rectangle]) -> tuple[Spot, Spot, float]:
     """Return the spot farthest from its nearest place, that place's nearest point, how far."""
-    at = np.stack(np.meshgrid(_along(area.x0, area.x1), _along(area.y0, area.y1)), axis=-1)
-    at = at.reshape(-1, 1, 2)
+    found = _farthest_on_grid(area, places, PITCH)
+    if len(places) == 1:
+        # Distance from one place grows outwards, so a corner is farthest already.
+        return found
+    x, y = found[0]
+    near = Rectangle(
+        max(area.x0, x - PITCH / 2),
+        max(area.y0, y - PITCH / 2),
+        min(area.x1, x + PITCH / 2),
+        min(area.y1, y + PITCH / 2),
+    )
+    return max(found, _farthest_on_grid(near, places, FINE), key=lambda item: item[2])
+
+
+def _farthest_on_grid(
+    area: Rectangle, places: Sequence[Rectangle], pitch: float
+) -> tuple[Spot, Spot, float]:
+    xs, ys = _along(area.x0, area.x1, pitch), _along(area.y0, area.y1, pitch)
+    at = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 1, 2)
     low = np.array([(place.x0, place.y0) for place in places])
     high = np.array([(place.x1, place.y1) for place in places])
     nearest = np.clip(at, low, high)
@@ -208,5 +228,5 @@ def _farthest(area: Rectangle, places: Sequence[Rectangle]) -> tuple[Spot, Spot,
     return (x, y), (start_x, start_y), float(distance[far, best[far]])
 
 
-def _along(low: float, high: float) -> NDArray[np.float64]:
-    return np.linspace(low, high, 2 * math.ceil((high - low) / 2 / PITCH) + 1)
+def _along(low: float, high: float, pitch: float) -> NDArray[np.float64]:
+    return np.linspace(low, high, 2 * math.ceil((high - low) / 2 / pitch) + 1)

@@ -58,7 +58,7 @@ WALKWAY = Method(
 REACH = Method(
     tr(
         "Level distance from the nearest place to stand, before a door or open face or on free "
-        "floor inside, to the farthest spot, on a grid of 5 cm with corners and middle."
+        "floor inside, to the farthest spot, found on a grid of 1 cm."
     ),
     tr("Geometry; 0.5 to 0.6 m from one side by common practice, no source."),
     EXACT,
@@ -211,7 +211,9 @@ def reach_rows(study: Study, found: Sequence[Reach]) -> list[Reading]:
         known = worst.get(item.level)
         if known is None or _farther(item, known):
             worst[item.level] = item
-    return [_reach(study, item) for item in worst.values()]
+    order = {(level.host, level.number): n for n, level in enumerate(study.placement.levels)}
+    in_order = sorted(worst.values(), key=lambda item: order.get(item.level or ("", 0), -1))
+    return [_reach(study, item) for item in in_order]
 
 
 def _farther(item: Reach, known: Reach) -> bool:
@@ -284,19 +286,19 @@ def carry_rows(study: Study) -> list[Reading]:
 
 
 def _carry(unit: ShelfUnit, doors: Sequence[RoomDoor]) -> Reading:
+    """Return the tighter of the unit's two smaller sides at the door where it has most room."""
     least, middle, _ = sorted(unit.extent)
-    tightest = [
-        max((least / door.width, least, door.width, door.name),
-            (middle / door.height, middle, door.height, door.name))
-        for door in doors
-    ]  # fmt: skip
-    _, side, limit, name = min(tightest)
+    door = min(doors, key=lambda door: max(least / door.width, middle / door.height))
+    upright = middle / door.height > least / door.width
+    side, limit = (middle, door.height) if upright else (least, door.width)
     line = phrase(
-        "{unit} is {side} where {door} is {limit}",
+        "{unit}, {least} × {middle} on end; {door} is {width} × {height}",
         unit=unit.name,
-        side=_m(side),
-        door=name,
-        limit=_m(limit),
+        least=_m(least),
+        middle=_m(middle),
+        door=door.name,
+        width=_m(door.width),
+        height=_m(door.height),
     )
     where = phrase("{name}", name=unit.name)
     return _length("carry", unit.id, where, side, line, CARRY, (None, limit))

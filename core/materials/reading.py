@@ -40,8 +40,8 @@ METHOD = Method(
     ),
 )
 
-# "Tray 2", "Shelf unit B" and "Board #3" are a tray, a shelf unit and a board.
-_NUMBER = re.compile(r"\s+(#?\d+|[A-Z])$")
+# A word with a digit in it, or one capital: "Tray 2", "Shelf unit B", "Board A1 left".
+_NUMBER = re.compile(r"\S*\d\S*|[A-Z]")
 
 
 @dataclass(frozen=True)
@@ -108,7 +108,7 @@ class MaterialsReadings(SubjectReadings):
     total : float
         Of what has a price and is still needed. [currency]
     unpriced : int
-        How many parts are still needed and have no price.
+        How many lines are still needed and have no price.
     """
 
     subject: str = "materials"
@@ -128,8 +128,8 @@ def read(study: Study) -> MaterialsReadings:
     if not items:
         return MaterialsReadings(nothing=phrase("no parts yet"))
     total = sum(item.cost or 0.0 for item in items)
-    unpriced = sum(item.to_buy for item in items if item.cost is None)
-    row = _total_row(total, unpriced, study.drawn.prices.currency)
+    unpriced = sum(1 for item in items if item.cost is None)
+    row = _total_row(total, unpriced, len(items), study.drawn.prices.currency)
     return MaterialsReadings(rows=(row,), headline=row, items=items, total=total, unpriced=unpriced)
 
 
@@ -173,7 +173,7 @@ def _plant_items(plants: Plants) -> Iterator[Item]:
 def _item(part: AnyPart, extent: tuple[float, float, float], count: int) -> Item:
     return Item(
         part.kind,
-        _NUMBER.sub("", part.name),
+        stem(part.name),
         part.catalogue,
         extent,
         count,
@@ -182,6 +182,19 @@ def _item(part: AnyPart, extent: tuple[float, float, float], count: int) -> Item
         _watts(part),
         (part.id,),
     )
+
+
+def stem(name: str) -> str:
+    """Return a part's name without its number and what comes after it.
+
+    Examples
+    --------
+    >>> stem("Shelf unit B"), stem("Board 1 left"), stem("Fan, left"), stem("3 boards")
+    ('Shelf unit', 'Board', 'Fan', '3 boards')
+    """
+    words = name.split(",")[0].split()
+    numbers = [index for index, word in enumerate(words) if _NUMBER.fullmatch(word)]
+    return " ".join(words[: numbers[0]] if numbers and numbers[0] else words) or name
 
 
 def _extent(part: AnyPart) -> tuple[float, float, float]:
@@ -196,7 +209,9 @@ def _watts(part: AnyPart) -> float | None:
     return part.watts * (part.count if isinstance(part, Lamp) else 1)
 
 
-def _total_row(total: float, unpriced: int, currency: str) -> Reading:
-    words = "{total} for parts" if not unpriced else "{total} for parts; without a price: {count}"
-    line = phrase(words, total=money(total, currency), count=unpriced)
+def _total_row(total: float, unpriced: int, lines: int, currency: str) -> Reading:
+    words = "{total} for parts"
+    if unpriced:
+        words = "{total} for parts; no price for {unpriced} of {lines} lines"
+    line = phrase(words, total=money(total, currency), unpriced=unpriced, lines=lines)
     return reading("materials", "parts", "", phrase("parts"), total, "count", line, METHOD)

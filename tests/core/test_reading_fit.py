@@ -6,6 +6,7 @@ import math
 from time import perf_counter
 from typing import Any
 
+import numpy as np
 import pytest
 
 from core.fit.floor import standing_areas
@@ -457,6 +458,18 @@ def test_a_second_door_shares_the_work() -> None:
     assert reach_of(found, "ferns").value == pytest.approx(0.5)
 
 
+def test_places_askew_are_searched_right_to_a_centimetre() -> None:
+    """A front door of 0.9 m and a back door of 0.7 m at opposite ends, searched by the mm."""
+    full = (tray("box", None, width=2.0, depth=1.0), plants(width=2.0, depth=1.0))
+    doors = (front(width=0.9, x=0.0), front(face="back", width=0.7, x=1.3))
+    found = fit(design(enclosure(*doors, y=1.0), *full))
+    xs, ys = np.meshgrid(np.arange(0, 2.0005, 0.001), np.arange(0, 1.0005, 0.001))
+    from_front = np.hypot(np.maximum(xs - 0.9, 0), ys)
+    from_back = np.hypot(np.maximum(1.3 - xs, 0), 1.0 - ys)
+    exact = float(np.minimum(from_front, from_back).max())
+    assert reach_of(found, "ferns").value == pytest.approx(exact, abs=0.01)
+
+
 def test_free_floor_inside_is_a_place_to_stand() -> None:
     """1.0 m behind a door of 0.6 m; the unit stands 0.5 m back, so a person fits before it."""
     parts = (unit("box", x=0.4, y=0.5), tray(), plants())
@@ -545,8 +558,11 @@ def test_a_unit_goes_through_the_door_by_its_two_smaller_sides() -> None:
     found = fit(design(enclosure(front()), unit("box"), where=hall(2.5)))
     row = only(found, "carry")
     assert (row.value, row.want_high, row.state) == (pytest.approx(0.5), 0.8, State.FINE)
+    assert row.line.render() == "Unit, 0.50 m × 1.20 m on end; Hall door is 0.80 m × 2.00 m"
     fat = fit(design(enclosure(front()), unit("box", depth=0.9), where=hall(2.5)))
     assert only(fat, "carry").state is State.HIGH
+    tall = fit(design(enclosure(front()), unit("box", width=2.05, height=2.3), where=hall(2.5)))
+    assert (only(tall, "carry").value, only(tall, "carry").want_high) == (2.05, 2.0)
 
 
 # The whole ----------------------------------------------------------------------------------------

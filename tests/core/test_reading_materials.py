@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from core.materials.reading import MaterialsReadings, inputs, read
+from core.materials.reading import MaterialsReadings, inputs, read, stem
 from core.model import (
     Bay,
     Change,
@@ -59,9 +59,22 @@ def test_one_catalogue_entry_is_one_line_whatever_its_parts_are_called() -> None
     assert [item.count for item in found.items] == [2]
 
 
-def test_a_word_that_ends_in_a_capital_or_number_keeps_it() -> None:
-    names = [item.name for item in listed(tray("TrayA"), tray("Tray2", width=0.9)).items]
-    assert names == ["TrayA", "Tray2"]
+@pytest.mark.parametrize(
+    ("name", "short"),
+    [
+        ("Tray 2", "Tray"),
+        ("Tray A1", "Tray"),
+        ("Shelf unit B", "Shelf unit"),
+        ("Board 1 left", "Board"),
+        ("Timer, levels 1 and 2", "Timer"),
+        ("Feed reservoir", "Feed reservoir"),
+        ("TrayA", "TrayA"),
+        ("3 boards", "3 boards"),
+        (", left", ", left"),
+    ],
+)
+def test_a_line_is_named_without_the_number_of_its_parts(name: str, short: str) -> None:
+    assert stem(name) == short
 
 
 def test_owned_parts_cost_nothing_and_unpriced_ones_are_counted() -> None:
@@ -73,9 +86,9 @@ def test_owned_parts_cost_nothing_and_unpriced_ones_are_counted() -> None:
     trays, basins, old = found.items
     assert (trays.count, trays.owned, trays.to_buy, trays.cost) == (2, 1, 1, 12.0)
     assert (basins.cost, old.cost) == (None, 0.0)
-    assert (found.total, found.unpriced) == (12.0, 2)
+    assert (found.total, found.unpriced) == (12.0, 1)
     assert found.headline is not None
-    assert found.headline.line.render() == "12.00 € for parts; without a price: 2"
+    assert found.headline.line.render() == "12.00 € for parts; no price for 1 of 3 lines"
 
 
 def test_space_and_holes_are_not_bought_and_pots_are_counted_each() -> None:
