@@ -193,7 +193,7 @@ def _rise_row(warmth: Warmth, words: Phrase, taken: tuple[Phrase, ...]) -> Readi
         "climate",
         f"rise-{warmth.half}",
         "",
-        _where(warmth),
+        phrase("warming {half}", half=_where(warmth)),
         warmth.rise,
         "temperature_difference",
         line,

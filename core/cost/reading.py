@@ -165,29 +165,34 @@ def _by_device(power: PowerReadings, prices: Prices) -> tuple[DeviceCost, ...]:
 def _rows(study: Study, day: Running, taken: tuple[Phrase, ...]) -> Iterator[Reading]:
     limit = study.design.targets.cost_per_day
     spans = (
-        ("day", 1.0, "{cost} a day", limit),
-        ("month", DAYS_PER_MONTH, "{cost} a month", None),
-        ("year", DAYS_PER_YEAR, "{cost} a year", None),
+        ("day", 1.0, phrase("a day"), limit),
+        ("month", DAYS_PER_MONTH, phrase("a month"), None),
+        ("year", DAYS_PER_YEAR, phrase("a year"), None),
     )
     year = phrase("every day of the year is taken as one of the season '{season}'",
                   season=study.season.name)  # fmt: skip
-    for name, days, text, most in spans:
+    for name, days, span, most in spans:
         told = (*taken, year) if name != "day" else taken
-        yield _row(study, name, day.over(days), text, most, told)
+        yield _row(study, name, day.over(days), span, most, told)
 
 
 def _row(
-    study: Study, name: str, cost: Running, text: str, most: float | None, taken: tuple[Phrase, ...]
+    study: Study,
+    name: str,
+    cost: Running,
+    span: Phrase,
+    most: float | None,
+    taken: tuple[Phrase, ...],
 ) -> Reading:
     currency = study.design.prices.currency
-    line = phrase(text, cost=money(cost.value, currency))
+    line = phrase("{cost} {span}", cost=money(cost.value, currency), span=span)
     if most is not None:
         line = phrase("{cost}; limit {limit}", cost=line, limit=money(most, currency))
     return reading(
         "cost",
         name,
         "",
-        phrase("running"),
+        span,
         cost.value,
         "count",
         line,

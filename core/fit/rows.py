@@ -260,7 +260,7 @@ def _tall(study: Study) -> list[Enclosure | ShelfUnit]:
 def _ceiling(study: Study, part: Enclosure | ShelfUnit) -> Reading:
     gap = study.design.room.height - study.placement.box(part.id).hi[2]
     line = phrase("{gap} between {name} and the ceiling", gap=_m(gap), name=part.name)
-    where = phrase("{name}", name=part.name)
+    where = phrase("ceiling over {name}", name=part.name)
     return _length("ceiling", part.id, where, gap, line, CEILING, (0.0, None))
 
 
