@@ -10,7 +10,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError
 
-from core.changes import Changes, copied, readdressed, released, roots, stem
+from core.changes import Changes, copied, readdressed, released, stem
+from core.duplicates import beside
 from core.errors import DesignError, InputError
 from core.language import tr
 from core.model import (
@@ -27,7 +28,7 @@ from core.model import (
     replace,
 )
 from core.model.base import Frozen
-from core.placing import Wish, beside, placed
+from core.placing import Wish, placed
 
 LONGEST = 2_000_000
 """Longest text that is looked at. [characters]"""
@@ -156,6 +157,3 @@ def _host_holds(design: Design, place: Place) -> bool:
     if isinstance(host, ShelfUnit) and place.level is not None:
         return place.level <= len(host.levels)
     return host is not None
-
-
-__all__ = ["LONGEST", "Clip", "copy_text", "pasted", "read_clip", "roots"]

@@ -1,18 +1,18 @@
-"""Where parts go when they are let go of, added, duplicated or pasted, and why one cannot.
+"""Where parts go when they are let go of or added, and why one cannot go somewhere.
 
 What can hold a part is listed in `core.supports`; plain moves are in `core.changes`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import product
 from typing import Any
 
-from core.changes import Changes, copied, moved, placed_at, roots, with_carried
+from core.changes import Changes, roots, with_carried
 from core.errors import DesignError
-from core.geometry import Box, Rectangle, polygon_contains_rectangle, turned_size
+from core.free_places import free_corner, in_the_way, on_support
+from core.geometry import Box, Rectangle, turned_size
 from core.language import tr
 from core.model import (
     ROOM,
@@ -21,6 +21,7 @@ from core.model import (
     Bay,
     Design,
     Enclosure,
+    Fan,
     FeedLine,
     Lamp,
     Obstacle,
@@ -43,6 +44,8 @@ from core.supports import (
     surfaces,
 )
 
+LAMP_ABOVE = 0.45
+"""How high above its level a new lamp hangs at most. [m]"""
 Level = tuple[str, int]
 Point = tuple[float | None, float | None, float | None]
 """Where something was dropped; None along the axis that the drawing does not show. [m]"""
@@ -211,40 +214,12 @@ def _fitted(part: Plants, support: Support) -> Plants:
 
 def _check_clear(placement: Placement, part: AnyPart, box: Box) -> None:
     """Refuse a box that would stand in another part."""
-    hit = next(_in_the_way(placement, part, box), None)
+    hit = next(in_the_way(placement, part, box), None)
     if hit is not None:
         name = placement.design.by_id[hit].name
         raise _refusal(
             part, tr("{name} is in the way").format(name=name), tr("drop it beside that")
         )
-
-
-def _in_the_way(
-    placement: Placement, part: AnyPart, box: Box, but: Collection[str] = ()
-) -> Iterator[str]:
-    """Iterate over the parts that a new part's box would stand in."""
-    for other in placement.design.parts:
-        if other.id in but or not _blocks(part, other):
-            continue
-        if box.overlap(placement.box(other.id)) is not None:
-            yield other.id
-
-
-def _blocks(part: AnyPart, other: AnyPart) -> bool:
-    """Tell whether two kinds of parts cannot share a place; racks are mostly air."""
-    if isinstance(other, Enclosure | FeedLine) or isinstance(part, Enclosure):
-        return False
-    if isinstance(part, ShelfUnit | Bay):
-        return isinstance(other, ShelfUnit | Bay | Tray) or other.kind in ("cooler", "reservoir")
-    if isinstance(other, ShelfUnit | Bay):
-        return False
-    if isinstance(part, Plants):
-        return isinstance(other, Plants)
-    if isinstance(other, Plants):
-        return False
-    if isinstance(other, Tray):
-        return part.kind not in ("platform", "fogger")
-    return True
 
 
 def _on_free_place(design: Design, part: AnyPart, level: Level | None) -> AnyPart:
@@ -335,52 +310,26 @@ def _free_on(placement: Placement, part: AnyPart, support: Support, turn: int) -
     if isinstance(part, Plants):
         part = _fitted(part, support)
     part = replace(part, place=Place(turn=turn))  # type: ignore[arg-type]
-    size = _box(part, 0.0, 0.0, 0.0).size
-    z0 = support.z - size[2] if support.fixing in ("under", "hung") else support.z
-    but = {support.host, *_hosts_of(placement, support.host)}
-    blocking = [
-        placement.box(other.id)
-        for other in placement.design.parts
-        if other.id not in but and _blocks(part, other)
+    box = on_support(support, _box(part, *support.area.centre, 0.0))
+    box = box.moved(0.0, 0.0, -_drop(placement, support, box))
+    corner = free_corner(placement, part, support, box)
+    if corner is None:
+        return None
+    if isinstance(part, Fan) and support.fixing == "clipped":
+        part = replace(part, heading=0.0 if corner.centre[0] < support.area.centre[0] else 180.0)
+    return held(placement, part, support, corner, turn)
+
+
+def _drop(placement: Placement, support: Support, box: Box) -> float:
+    """Return how far a new lamp hangs below a high ceiling: not far above what it lights. [m]"""
+    if support.fixing != "hung":
+        return 0.0
+    below = [
+        level.z
+        for level in placement.levels
+        if level.z < box.lo[2] and _contains_middle(level.area, support.area)
     ]
-    for x0, y0 in _candidates(support, size, blocking):
-        box = Box((x0, y0, z0), (x0 + size[0], y0 + size[1], z0 + size[2]))
-        if _inside(placement, support, box) and not any(box.overlap(b) for b in blocking):
-            return held(placement, part, support, box, turn)
-    return None
-
-
-def _hosts_of(placement: Placement, host: str) -> tuple[str, ...]:
-    return () if host == ROOM else placement.hosts(host)
-
-
-def _candidates(
-    support: Support, size: tuple[float, float, float], blocking: list[Box]
-) -> list[tuple[float, float]]:
-    """Return corners to try: the middle, and beside each edge, the nearest to the middle first."""
-    area = support.area
-    if support.fixing == "clipped":
-        y = area.centre[1] - size[1] / 2
-        return [(area.x0 - size[0], y), (area.x1, y)]
-    middle = (area.centre[0] - size[0] / 2, area.centre[1] - size[1] / 2)
-    xs = {middle[0], area.x0, area.x1 - size[0]}
-    ys = {middle[1], area.y0, area.y1 - size[1]}
-    for box in blocking:
-        xs |= {box.hi[0], box.lo[0] - size[0]}
-        ys |= {box.hi[1], box.lo[1] - size[1]}
-    return sorted(
-        product(xs, ys), key=lambda at: (at[0] - middle[0]) ** 2 + (at[1] - middle[1]) ** 2
-    )
-
-
-def _inside(placement: Placement, support: Support, box: Box) -> bool:
-    if support.fixing == "clipped":
-        enclosure = placement.design.enclosure
-        within = enclosure is None or not placement.inside(support.host)
-        return within or placement.box(enclosure.id).contains(box)  # type: ignore[union-attr]
-    if support.host == ROOM:
-        return polygon_contains_rectangle(placement.design.room.outline, box.footprint)
-    return support.area.contains(box.footprint, 1e-6)
+    return max(0.0, box.lo[2] - max(below, default=box.lo[2]) - LAMP_ABOVE)
 
 
 def _in_a_face(design: Design, part: AnyPart, wish: Wish) -> AnyPart:
@@ -415,73 +364,6 @@ def _nearest_face(box: Box, x: float | None, y: float | None) -> str:
     if y is not None:
         distances |= {"front": abs(y - box.lo[1]), "back": abs(y - box.hi[1])}
     return min(distances, key=lambda face: distances[face])
-
-
-def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, ...]]:
-    """Return copies of parts at the next free places, and the ids of the outermost copies.
-
-    Raises
-    ------
-    DesignError
-        If one of them cannot be there twice.
-    """
-    copies, tops = copied(design, ids)
-    if any(isinstance(copies[top], Enclosure) for top in tops):
-        enclosure = next(design.of(Enclosure))
-        raise _refusal(
-            enclosure, tr("a layout has one enclosure"), tr("make a variant for another")
-        )
-    return beside(design, copies, tops), tops
-
-
-def beside(design: Design, copies: dict[str, AnyPart], tops: Iterable[str]) -> Changes:
-    """Return the copies with the outermost ones moved, one by one, to where nothing stands yet."""
-    found: Changes = dict(copies)
-    for top in tops:
-        others = {i: p for i, p in found.items() if i not in with_carried_of(copies, top)}
-        around = design.with_parts({i: p for i, p in others.items() if i not in tops or i < top})
-        trial = around.with_parts(
-            {i: copies[i] for i in copies if i in with_carried_of(copies, top)}
-        )
-        found.update(_aside(trial, top))
-    return found
-
-
-def with_carried_of(copies: dict[str, AnyPart], top: str) -> set[str]:
-    """Return a copy's id and those of the copies it carries."""
-    family = {top}
-    grown = True
-    while grown:
-        more = {p.id for p in copies.values() if p.place.host in family} - family
-        family |= more
-        grown = bool(more)
-    return family
-
-
-def _aside(design: Design, part_id: str) -> Changes:
-    """Return the part moved to the nearest free place on its own support."""
-    placement = Placement(design)
-    part, box = design.part(part_id), placement.box(part_id)
-    if isinstance(part, FeedLine) or part.place.fixing == "face":
-        return moved(design, [part_id], (min(0.1, box.size[0]), min(0.1, box.size[1]), 0.0))
-    support = support_for(placement, part, box, with_carried(design, [part_id]))
-    if support is None:
-        return {part_id: part}
-    own = with_carried(design, [part_id])
-    but = {*own, support.host, *_hosts_of(placement, support.host)}
-    blocking = [
-        placement.box(other.id)
-        for other in design.parts
-        if other.id not in but and _blocks(part, other)
-    ]
-    near = Support(support.host, support.fixing, support.level, support.z, support.area)
-    corners = _candidates(near, box.size, blocking)
-    corners.sort(key=lambda at: (at[0] - box.lo[0]) ** 2 + (at[1] - box.lo[1]) ** 2)
-    for x0, y0 in corners:
-        there = box.moved(x0 - box.lo[0], y0 - box.lo[1], 0.0)
-        if _inside(placement, support, there) and not any(there.overlap(b) for b in blocking):
-            return placed_at(design, part_id, there.lo)
-    return moved(design, [part_id], (0.05, 0.05, 0.0))
 
 
 def fixture_placed(design: Design, fixture: AnyFixture, at: Point) -> AnyFixture:

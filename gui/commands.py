@@ -10,11 +10,12 @@ from PySide6.QtGui import QGuiApplication
 
 from core.changes import Changes, deleted, moved, renamed, turned
 from core.clipboard import copy_text, pasted
+from core.duplicates import duplicated
 from core.errors import FernwrightError
 from core.language import tr
 from core.model import Part
 from core.placement import Placement
-from core.placing import Wish, duplicated
+from core.placing import Wish
 from core.units import nudge
 from gui.document import Document
 from gui.view import View

@@ -1,0 +1,78 @@
+"""Copies of parts: beside what they were copied from, or on the next level, where there is room.
+
+Copying itself is in `core.changes`, the clipboard's text in `core.clipboard`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Iterator
+
+from core.changes import Changes, copied, moved, with_carried
+from core.errors import DesignError
+from core.free_places import free_corner
+from core.language import tr
+from core.model import AnyPart, Design, Enclosure, FeedLine
+from core.placement import Placement
+from core.supports import Support, ceilings, held, support_for, surfaces
+
+_ASIDE = 0.05
+"""How far beside its original a copy goes that finds no free place. [m]"""
+
+
+def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, ...]]:
+    """Return copies of parts at the next free places, and the ids of the outermost copies.
+
+    Raises
+    ------
+    DesignError
+        If one of them cannot be there twice.
+    """
+    copies, tops = copied(design, ids)
+    double = next((copies[top] for top in tops if isinstance(copies[top], Enclosure)), None)
+    if double is not None:
+        raise DesignError(
+            f"{double.name}: {tr('a layout has one enclosure; make a variant for another.')}"
+        )
+    return beside(design, copies, tops), tops
+
+
+def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) -> Changes:
+    """Return the copies with the outermost ones moved, one by one, to where nothing stands yet."""
+    whole = design.with_parts(copies)
+    found: Changes = dict(copies)
+    for number, top in enumerate(tops):
+        waiting = with_carried(whole, tops[number + 1 :])
+        changes = _aside(whole, top, waiting)
+        whole = whole.with_parts(changes)
+        found.update(changes)
+    return found
+
+
+def _aside(design: Design, part_id: str, waiting: Collection[str]) -> Changes:
+    """Return the part at the nearest free place on its own support, or on one like it."""
+    placement = Placement(design)
+    part, box = design.part(part_id), placement.box(part_id)
+    if isinstance(part, FeedLine) or part.place.fixing == "face":
+        return moved(design, [part_id], (_ASIDE, 0.0, -_ASIDE))
+    own = support_for(placement, part, box, with_carried(design, [part_id]))
+    if own is not None:
+        turn = (placement.frame(part.place.host).turn + part.place.turn) % 4
+        for support in (own, *_like(placement, own)):
+            rise = support.z - own.z
+            there = free_corner(placement, part, support, box.moved(0.0, 0.0, rise), waiting)
+            if there is not None:
+                return {part_id: held(placement, part, support, there, turn)}
+    return moved(design, [part_id], (_ASIDE, _ASIDE, 0.0))
+
+
+def _like(placement: Placement, own: Support) -> Iterator[Support]:
+    """Iterate over the other levels of what holds the part, the nearest first."""
+    if own.level is None:
+        return
+    all_ = surfaces(placement) if own.fixing == "stands" else ceilings(placement)
+    others = [
+        support
+        for support in all_
+        if (support.host, support.fixing) == (own.host, own.fixing) and support.level != own.level
+    ]
+    yield from sorted(others, key=lambda support: abs(support.z - own.z))
