@@ -18,16 +18,18 @@ from core.units import show
 class Amount:
     """A quantity in a sentence.
 
-    ``value`` is in SI (see `core.units` for each ``kind``); ``fine`` asks for more digits.
+    ``value`` is in SI (see `core.units` for each ``kind``); ``fine`` asks for more digits, and
+    without ``unit`` it stands bare, as the first of a range.
     """
 
     value: float
     kind: str
     fine: bool = False
+    unit: bool = True
 
     def render(self, system: str) -> str:
         """Return the quantity in words."""
-        return show(self.value, self.kind, system, fine=self.fine)
+        return show(self.value, self.kind, system, fine=self.fine, unit=self.unit)
 
 
 Value = Union[Amount, "Phrase", str, int]
