@@ -24,6 +24,7 @@ from core.summary.blocks import (
     VialCell,
 )
 from core.summary.svg import FONTS, svg
+from core.summary.typesetting import bound
 from core.summary.vial_items import MARK, SIZE, SMALL, mark_items, vial_items
 
 _STYLE = """
@@ -73,6 +74,10 @@ def html_text(summary: Summary) -> str:
     )
 
 
+def _words(text: str) -> str:
+    return escape(bound(text))
+
+
 def _section(section: Section, number: int) -> str:
     aside = f"<small>{escape(section.aside)}</small>" if section.aside else ""
     names = (f"s{number}-{k}" for k in count())
@@ -90,7 +95,7 @@ def _block(block: Block, name: str) -> str:
         return _table(block)
     if isinstance(block, Paragraph):
         kind = "h3" if block.bold else "p"
-        return f'<{kind} class="{block.role}">{escape(block.text)}</{kind}>\n'
+        return f'<{kind} class="{block.role}">{_words(block.text)}</{kind}>\n'
     if isinstance(block, Picture):
         return f"<figure>{_picture(block, name)}</figure>\n"
     return f"<ul>{_advice(block)}</ul>\n"
@@ -102,10 +107,10 @@ def _picture(block: Picture, name: str) -> str:
 
 def _advice(item: Advice) -> str:
     side = MARK * PX
-    remedy = f'<p class="pencil"><b>{escape(item.remedy)}</b></p>' if item.remedy else ""
+    remedy = f'<p class="pencil"><b>{_words(item.remedy)}</b></p>' if item.remedy else ""
     return (
         f"<li>{svg(mark_items(item.state), side, side, item.spoken)}"
-        f'<div><p><b>{escape(item.title)}</b></p><p class="ink2">{escape(item.detail)}</p>'
+        f'<div><p><b>{_words(item.title)}</b></p><p class="ink2">{_words(item.detail)}</p>'
         f"{remedy}</div></li>"
     )
 
@@ -137,9 +142,9 @@ def _row(row: tuple[Cell, ...], table: Table, small: bool) -> str:
 
 def _cell(cell: Cell, small: bool = False) -> str:
     if isinstance(cell, str):
-        return escape(cell)
+        return _words(cell)
     if isinstance(cell, Styled):
-        text = f"<b>{escape(cell.text)}</b>" if cell.bold else escape(cell.text)
+        text = f"<b>{_words(cell.text)}</b>" if cell.bold else _words(cell.text)
         return f'<span class="{cell.role}">{text}</span>'
     if isinstance(cell, MarkCell):
         return svg(mark_items(cell.state), MARK * PX, MARK * PX, cell.spoken)

@@ -44,6 +44,7 @@ from core.summary.blocks import (
 )
 from core.summary.describe import A4, LETTER, MARGIN
 from core.summary.pdf_items import BOLD, REGULAR, paint, register_fonts
+from core.summary.typesetting import bound
 from core.summary.vial_items import MARK, SIZE, SMALL, mark_items, vial_items
 
 _FIRST_HEAD, _HEAD, _FOOT = 22.5, 17.0, 13.0
@@ -186,6 +187,11 @@ def style(role: str = "ink", *, bold: bool = False, size: float = _BODY, **more:
     )
 
 
+def _words(text: str) -> str:
+    """Return a text as reportlab's paragraphs take it."""
+    return escape(bound(text))
+
+
 def _section(section: Section, room: float) -> list[Flowable]:
     if len(section.blocks) == 1 and isinstance(section.blocks[0], Picture):
         return _block(section.blocks[0], room)
@@ -226,7 +232,7 @@ def _block(block: Block, room: float) -> list[Flowable]:
     if isinstance(block, Paragraph):
         space = {"spaceBefore": 5 if block.bold else 1.5, "spaceAfter": 1.5}
         size = _BODY if block.bold else _SMALL
-        return [Text(escape(block.text), style(block.role, bold=block.bold, size=size, **space))]
+        return [Text(_words(block.text), style(block.role, bold=block.bold, size=size, **space))]
     if isinstance(block, Advice):
         return [_advice(block, room)]
     return [Drawn(block.items, block.width, block.height), Spacer(0, 2 * mm)]
@@ -235,11 +241,11 @@ def _block(block: Block, room: float) -> list[Flowable]:
 def _advice(item: Advice, room: float) -> Flowable:
     mark = Drawn(mark_items(item.state), MARK * PX, MARK * PX)
     words = [
-        Text(escape(item.title), style(bold=True)),
-        Text(escape(item.detail), style("ink2")),
+        Text(_words(item.title), style(bold=True)),
+        Text(_words(item.detail), style("ink2")),
     ]
     if item.remedy:
-        words.append(Text(escape(item.remedy), style("pencil", bold=True)))
+        words.append(Text(_words(item.remedy), style("pencil", bold=True)))
     grid = Grid([[mark, words]], colWidths=[7 * mm, (room - 7) * mm])
     grid.setStyle(
         [
@@ -278,9 +284,9 @@ def _head(text: str, right: bool) -> Flowable:
 def _cell(cell: Cell, right: bool, small: bool) -> Any:
     alignment = 2 if right else 0
     if isinstance(cell, str):
-        return Text(escape(cell), style(alignment=alignment)) if cell else ""
+        return Text(_words(cell), style(alignment=alignment)) if cell else ""
     if isinstance(cell, Styled):
-        return Text(escape(cell.text), style(cell.role, bold=cell.bold, alignment=alignment))
+        return Text(_words(cell.text), style(cell.role, bold=cell.bold, alignment=alignment))
     if isinstance(cell, MarkCell):
         return Drawn(mark_items(cell.state), MARK * PX, MARK * PX)
     return _vial(cell, SMALL if small else SIZE)
