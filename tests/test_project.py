@@ -19,7 +19,7 @@ from packaging.utils import canonicalize_name
 ROOT = Path(__file__).resolve().parents[1]
 DESCRIPTION = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
 PROJECT = DESCRIPTION["project"]
-OURS = {"core", "gui", "resources", "start"}
+OURS = {"core", "gui", "resources", "start", "tests"}
 
 
 def requirements(*extras: str) -> set[str]:

@@ -1,6 +1,6 @@
 """Light: lamps, what stands between, and the photons that arrive, free of any Design.
 
-Photometric files are not read here yet, and nothing here knows a part of the model.
+Nothing here knows a part of the model.
 """
 
 from core.light.canopy import CanopyLight, CellGrid, canopy_light, cell_grid, share_in_range
@@ -8,6 +8,7 @@ from core.light.direct import direct_rows, kernels_ready, warm_up
 from core.light.distribution import Distribution, beam_exponent, cosine_power
 from core.light.factors import view_factor
 from core.light.obstacles import NOBODY, Obstacles, boxes
+from core.light.photometry import PhotometricFile, read_photometric_file, read_photometry
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Lamp, Scene, Surface
 from core.light.solve import LightField, solve
@@ -21,6 +22,7 @@ __all__ = [
     "Lamp",
     "LightField",
     "Obstacles",
+    "PhotometricFile",
     "Receivers",
     "Scene",
     "Surface",
@@ -34,6 +36,8 @@ __all__ = [
     "kernels_ready",
     "photons_per_joule",
     "photons_per_kilolux",
+    "read_photometric_file",
+    "read_photometry",
     "receivers",
     "share_in_range",
     "solve",

@@ -59,12 +59,12 @@ class Distribution:
         """Return the intensity towards each pair of angles. [µmol s⁻¹ sr⁻¹]"""
         c = np.mod(np.asarray(c_degrees, dtype=np.float64), 360.0)
         gamma = np.asarray(gamma_degrees, dtype=np.float64)
-        row, along_c = _cell(self._c, c)
-        column, along_gamma = _cell(self._gamma, gamma)
-        first = _mix(self._table[row, column], self._table[row, column + 1], along_gamma)
-        second = _mix(self._table[row + 1, column], self._table[row + 1, column + 1], along_gamma)
+        row, along_c = cell(self._c, c)
+        column, along_gamma = cell(self._gamma, gamma)
+        first = mix(self._table[row, column], self._table[row, column + 1], along_gamma)
+        second = mix(self._table[row + 1, column], self._table[row + 1, column + 1], along_gamma)
         lit = (gamma >= self._gamma[0]) & (gamma <= self._gamma[-1])
-        return np.where(lit, _mix(first, second, along_c), 0.0)
+        return np.where(lit, mix(first, second, along_c), 0.0)
 
     def _integral(self) -> float:
         """Integrate the piecewise linear table over the sphere exactly."""
@@ -171,7 +171,7 @@ def _whole_turn(c: Floats, table: ArrayLike, gamma: Floats) -> tuple[Floats, Flo
 def _starting_at_zero(c: Floats, rows: Floats) -> tuple[Floats, Floats]:
     """Return planes that run from ``c[0]`` a full turn on as planes from 0 to 360."""
     share = (360 - c[-2]) / (c[-1] - c[-2])
-    seam = _mix(rows[-2], rows[-1], share)
+    seam = mix(rows[-2], rows[-1], share)
     return np.concatenate([[0.0], c[:-1], [360.0]]), np.vstack([seam, rows[:-1], seam])
 
 
@@ -186,12 +186,13 @@ def _checked_table(table: ArrayLike, shape: tuple[int, int]) -> Floats:
     return rows
 
 
-def _cell(edges: Floats, values: Floats) -> tuple[Any, Floats]:
+def cell(edges: Floats, values: Floats) -> tuple[Any, Floats]:
     """Return the index of the interval that holds each value and the way along it, 0 to 1."""
     index = np.clip(np.searchsorted(edges, values, side="right") - 1, 0, edges.size - 2)
     way = (values - edges[index]) / (edges[index + 1] - edges[index])
     return index, np.clip(way, 0.0, 1.0)
 
 
-def _mix(first: Floats, second: Floats, share: Any) -> Any:
+def mix(first: Floats, second: Floats, share: Any) -> Any:
+    """Return the value ``share`` of the way from the first to the second."""
     return first + (second - first) * share
