@@ -170,8 +170,15 @@ def _advice(item: Finding, system: str) -> Advice:
 
 def _findings(findings: tuple[Finding, ...], system: str) -> Section:
     mends = [_advice(item, system) for item in findings if item.state is not State.CAUTION]
-    blocks: tuple[Block, ...] = tuple(mends) or (Paragraph(tr("Nothing to mend.")),)
+    blocks: tuple[Block, ...] = tuple(mends) or (Paragraph(_nothing(len(findings))),)
     return Section(tr("Findings and what would mend them"), blocks, new_page=True)
+
+
+def _nothing(cautions: int) -> str:
+    """Return what is said where nothing needs mending."""
+    if not cautions:
+        return tr("Nothing to mend.")
+    return tr("Nothing to mend. Cautions: {count}.").format(count=cautions)
 
 
 def _cautions(findings: tuple[Finding, ...], system: str) -> list[Section]:

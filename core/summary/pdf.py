@@ -230,12 +230,18 @@ def _block(block: Block, room: float) -> list[Flowable]:
     if isinstance(block, Table):
         return [_grid(block, room)]
     if isinstance(block, Paragraph):
-        space = {"spaceBefore": 5 if block.bold else 1.5, "spaceAfter": 1.5}
-        size = _BODY if block.bold else _SMALL
-        return [Text(_words(block.text), style(block.role, bold=block.bold, size=size, **space))]
+        return [Text(_words(block.text), _paragraph_style(block))]
     if isinstance(block, Advice):
         return [_advice(block, room)]
     return [Drawn(block.items, block.width, block.height), Spacer(0, 2 * mm)]
+
+
+def _paragraph_style(block: Paragraph) -> Any:
+    """Return the style of a small heading, which stays with what follows, or of plain text."""
+    if block.bold:
+        space = {"spaceBefore": 5, "spaceAfter": 1.5, "keepWithNext": 1}
+        return style(block.role, bold=True, **space)
+    return style(block.role, size=_SMALL, spaceBefore=1.5, spaceAfter=1.5)
 
 
 def _advice(item: Advice, room: float) -> Flowable:

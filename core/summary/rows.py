@@ -13,7 +13,7 @@ from core.language import tr
 from core.reading import SUBJECTS, Reading, SubjectReadings
 from core.states import LIKELY_OUT, OUT, State, words
 from core.summary.blocks import Cell, Paragraph, Role, Styled, Table, VialCell
-from core.units import label, show
+from core.units import show
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -64,8 +64,8 @@ def amount(value: float | None, kind: str, system: str) -> str:
     """Return a number with its unit, or a dash where it is not known."""
     if value is None:
         return "–"
-    text = show(value, kind, system)
-    return text if kind != "count" or label(kind, system) else f"{value:g}"
+    # Counts have no digits of their own; sums of money and ratios come as counts.
+    return show(value, kind, system, digits=3) if kind == "count" else show(value, kind, system)
 
 
 def span(low: float | None, high: float | None, kind: str, system: str) -> str:
@@ -138,7 +138,7 @@ def reading_table(found: SubjectReadings, system: str) -> Table:
         for item in found.rows
     ]
     heads = (tr("Reading"), tr("Between"), tr("Wanted"), "", tr("State"))
-    return Table(heads, tuple(rows), (0.3, 0.19, 0.21, 0.13, 0.17))
+    return Table(heads, tuple(rows), (0.355, 0.17, 0.195, 0.125, 0.155))
 
 
 def level_cells(item: Reading | None, system: str) -> Cell:
