@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen
 
+from core.drawing.marks import View
 from core.drawing.seeing import cut_height
 from core.placement import Placement
 from gui.camera import Camera
@@ -77,6 +78,14 @@ def tag_rect(look: Look, at: QPointF, text: str) -> QRectF:
     metrics = QFontMetricsF(look.inks.theme.font("drawing", bold=True))
     width, height = metrics.horizontalAdvance(text) + 8, metrics.height()
     return QRectF(at.x() - width / 2, at.y() - height / 2, width, height)
+
+
+def kept_inside(look: Look, view: View, at: QPointF, text: str) -> QPointF:
+    """Return the point moved so that a text about it lies within its drawing. [px]"""
+    pane, rect = look.camera.panes[view], tag_rect(look, at, text)
+    right = max(0.0, pane.left() - rect.left()) - max(0.0, rect.right() - pane.right())
+    down = max(0.0, pane.top() - rect.top()) - max(0.0, rect.bottom() - pane.bottom())
+    return at + QPointF(right, down)
 
 
 def hatch(painter: QPainter, rect: QRectF, colour: QColor, pitch: float = 7.0) -> None:

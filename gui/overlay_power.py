@@ -17,7 +17,7 @@ from core.drawing.routes import Spot, plug_route
 from core.drawing.shapes import seen_point
 from core.units import show
 from gui.items import add_line
-from gui.overlay_look import Look, tag_rect, words
+from gui.overlay_look import Look, kept_inside, words
 
 _THIN = 1.1
 _FULL = 6.0
@@ -45,7 +45,7 @@ def paint_leads(painter: QPainter, view: View, look: Look) -> None:
         if all(abs(at.x() - b.x()) + abs(at.y() - b.y()) > 40 for b in said):
             said.append(at)
             text = show(watts, "power", look.system)
-            words(painter, look, _inside(look, view, at, text), text, "lead")
+            words(painter, look, kept_inside(look, view, at, text), text, "lead")
 
 
 def _points(look: Look, view: View, part_id: str) -> list[QPointF]:
@@ -73,14 +73,6 @@ def _paint_lead(painter: QPainter, look: Look, points: list[QPointF], width: flo
     painter.setPen(pen)
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawPath(path)
-
-
-def _inside(look: Look, view: View, at: QPointF, text: str) -> QPointF:
-    """Return the point moved so that a text about it lies within its drawing. [px]"""
-    pane, rect = look.camera.panes[view], tag_rect(look, at, text)
-    right = max(0.0, pane.left() - rect.left()) - max(0.0, rect.right() - pane.right())
-    down = max(0.0, pane.top() - rect.top()) - max(0.0, rect.bottom() - pane.bottom())
-    return at + QPointF(right, down)
 
 
 def _middle_of_longest(points: list[QPointF]) -> QPointF:
