@@ -14,7 +14,7 @@ import numpy as np
 from core.air.jets import RoundJet
 from core.air.solids import Floats, Solids
 from core.geometry import Rectangle, Vector
-from core.light.canopy import cell_grid
+from core.light.canopy import CellGrid, cell_grid
 from core.model import Fan, Room
 from core.placement import Placement, ZonePlace
 
@@ -162,30 +162,28 @@ def _way_out(room: Room, origin: Vector, direction: Vector) -> float:
 
 def zone_air(placement: Placement, zones: tuple[ZonePlace, ...], solids: Solids) -> list[ZoneAir]:
     """Return the air at the leaf tops of zones by the strongest jet at each cell."""
-    grids = [cell_grid(z.area.x0, z.area.y0, z.area.width, z.area.height, PITCH) for z in zones]
-    fans = tuple(placement.design.of(Fan))
     if not zones:
         return []
+    grids = [cell_grid(z.area.x0, z.area.y0, z.area.width, z.area.height, PITCH) for z in zones]
+    fans = tuple(placement.design.of(Fan))
     points = np.concatenate([g.points(z.high) for g, z in zip(grids, zones, strict=True)])
     speeds = np.array([_speeds(placement, fan, solids, points) for fan in fans])
-    speeds = speeds.reshape(len(fans), len(points))
-    found, first = [], 0
-    for zone, grid in zip(zones, grids, strict=True):
-        here = speeds[:, first : first + grid.x.size]
-        first += grid.x.size
-        strongest = here.max(axis=0, initial=0.0)
-        shown = np.where(strongest >= STILL, strongest, np.nan)
-        most = (
-            fans[int(np.argmax(here.mean(axis=1)))].id if fans and np.isfinite(shown).any() else ""
-        )
-        found.append(
-            ZoneAir(
-                zone.part.id, zone.part.name, zone.level, zone.area,
-                grid.x[: grid.columns], grid.y[:: grid.columns], zone.high,
-                grid.as_map(shown), most,
-            )
-        )  # fmt: skip
-    return found
+    ends = np.cumsum([grid.x.size for grid in grids])[:-1]
+    parts = np.split(speeds.reshape(len(fans), len(points)), ends, axis=1)
+    ids = tuple(fan.id for fan in fans)
+    return [_zone(*each, ids) for each in zip(zones, grids, parts, strict=True)]
+
+
+def _zone(zone: ZonePlace, grid: CellGrid, speeds: Floats, fans: tuple[str, ...]) -> ZoneAir:
+    """Return one zone's air from each fan's speed at its cells, shape (fans, cells)."""
+    strongest = speeds.max(axis=0, initial=0.0)
+    met = strongest >= STILL
+    most = fans[int(np.argmax(speeds.mean(axis=1)))] if met.any() else ""
+    return ZoneAir(
+        zone.part.id, zone.part.name, zone.level, zone.area,
+        grid.x[: grid.columns], grid.y[:: grid.columns], zone.high,
+        grid.as_map(np.where(met, strongest, np.nan)), most,
+    )  # fmt: skip
 
 
 def _speeds(placement: Placement, fan: Fan, solids: Solids, points: Floats) -> Floats:

@@ -195,7 +195,7 @@ def test_a_zone_only_grazed_stays_unknown_but_its_fastest_cell_is_judged():
 
     assert row(found).value is None
     assert row(found).line.render().startswith("fans reach only ")
-    assert row(found, "speed-highest").state is State.HIGH
+    assert row(found, "speed-highest").state is State.LIKELY_HIGH
     assert found.headline.name == "speed-highest"
 
 
