@@ -62,14 +62,22 @@ class Asking(QObject):
         self._solver = solver
         self.readings: Readings | None = None
         self.stopped = False
+        self._begun = False
         document.replaced.connect(self._start_afresh)
         document.changed.connect(self.ask)
         view.season_changed.connect(self.ask)
         solver.read.connect(self._take)
 
+    def begin(self) -> None:
+        """Ask for the first time; until then the window comes first."""
+        self._begun = True
+        self.ask()
+
     def ask(self) -> None:
         """Ask for what the design needs now."""
         self.stopped = False
+        if not self._begun:
+            return
         first = self.readings is None
         coarse = self._document.proposing or first
         self._solver.ask(self._document.design, "coarse" if coarse else "final", self._view.season)

@@ -20,9 +20,8 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from core.errors import FernwrightError
-from core.finding import Finding
+from core.finding import Finding, mended
 from core.language import tr, trn
-from core.model import Design
 from core.states import State
 from gui.document import Document
 from gui.spoken import aloud
@@ -36,26 +35,6 @@ if TYPE_CHECKING:
 EDGE = 16
 _TEXT_X = 46
 _MARK = 14
-
-
-def mended(design: Design, finding: Finding) -> Design:
-    """Return the design with a finding's remedy done.
-
-    Raises
-    ------
-    DesignError
-        If the design has changed so that the remedy no longer fits it.
-    """
-    remedy = finding.remedy
-    if remedy is None:
-        return design
-    fields = {
-        name: value
-        for name, value in (("room", remedy.room), ("practice", remedy.practice))
-        if value is not None
-    }
-    changed = design.having(**fields) if fields else design
-    return changed.with_parts(remedy.parts) if remedy.parts else changed
 
 
 class FindingRow(QWidget):

@@ -39,6 +39,8 @@ class LevelRow(QAbstractButton):
     entry : LevelEntry
     vials : dict of str to Vial
         By column: "light", "air", "refill".
+    lowest : int
+        Height of the lowest row beside it, so that all rows show alike. [px]
     """
 
     def __init__(self, theme: Theme, entry: LevelEntry, parent: QWidget) -> None:
@@ -49,13 +51,22 @@ class LevelRow(QAbstractButton):
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.vials = {name: Vial(theme, self, size=LEVEL_SIZE) for name in COLUMNS}
+        self.lowest = 0
         self._system = "metric"
         self._coarse = False
 
     @property
-    def one_line(self) -> bool:
-        """Whether the row is too low for more than number and bubbles."""
-        return self.height() < ONE_LINE
+    def plants_shown(self) -> bool:
+        """Whether there is room for a line with the plants' names above the vials."""
+        return self.lowest >= max(ONE_LINE, 2 * self._line() + LEVEL_SIZE[1] + 8)
+
+    @property
+    def values_shown(self) -> bool:
+        """Whether there is room for the numbers below the vials."""
+        return self.lowest >= self._line() + LEVEL_SIZE[1] + 8
+
+    def _line(self) -> int:
+        return QFontMetrics(self._theme.font("second")).height()
 
     def show_entry(self, entry: LevelEntry, system: str, coarse: bool) -> None:
         """Show what the level answers."""
@@ -79,7 +90,7 @@ class LevelRow(QAbstractButton):
             )
             vial.show()
         self.setAccessibleName(spoken_level(entry, system))
-        self._place_vials()
+        self.place_vials()
         self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -95,7 +106,7 @@ class LevelRow(QAbstractButton):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Put the vials into their columns."""
         super().resizeEvent(event)
-        self._place_vials()
+        self.place_vials()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw ground, number, plants and values."""
@@ -108,8 +119,9 @@ class LevelRow(QAbstractButton):
         painter.drawLine(0, 0, self.width(), 0)
         painter.drawLine(0, self.height() - 1, self.width(), self.height() - 1)
         self._paint_number(painter)
-        if not self.one_line:
+        if self.plants_shown:
             self._paint_plants(painter)
+        if self.values_shown:
             self._paint_values(painter)
         if self.hasFocus():
             paint_focus_ring(
@@ -124,24 +136,17 @@ class LevelRow(QAbstractButton):
 
     def _numbers_apart(self) -> bool:
         """Whether the number has a column of its own, since plants have no line."""
-        return not self._roomy()
-
-    def _roomy(self) -> bool:
-        """Whether plants have a line of their own above the vials."""
-        line = QFontMetrics(self._theme.font("second")).height()
-        return self.height() >= 2 * line + LEVEL_SIZE[1] + 12
+        return not self.plants_shown
 
     def _paint_number(self, painter: QPainter) -> None:
         painter.setFont(self._theme.font(bold=True))
         painter.setPen(self._theme.colour("pencil" if self.isChecked() else "ink"))
         line = painter.fontMetrics().height()
-        top = self._top() if self._roomy() else (self.height() - line) // 2
+        top = self._top() if self.plants_shown else (self.height() - line) // 2
         box = QRect(_LEFT, top, _NUMBER, line)
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, str(self.entry.number))
 
     def _paint_plants(self, painter: QPainter) -> None:
-        if not self._roomy():
-            return
         number = QFontMetrics(self._theme.font(bold=True))
         left = _LEFT + max(18, number.horizontalAdvance(str(self.entry.number)) + 8)
         painter.setFont(self._theme.font("second"))
@@ -178,15 +183,16 @@ class LevelRow(QAbstractButton):
         taken = lines + LEVEL_SIZE[1] + 4 + lines
         return max(1, (self.height() - taken) // 2)
 
-    def _place_vials(self) -> None:
+    def place_vials(self) -> None:
+        """Put the vials where plants and numbers leave room for them."""
         line = QFontMetrics(self._theme.font("second")).height()
         size = self.vials["light"].sizeHint()
-        if self._roomy():
+        if self.plants_shown:
             top = self._top() + line + 1
-        elif self.one_line:
-            top = (self.height() - size.height()) // 2
-        else:
+        elif self.values_shown:
             top = (self.height() - size.height() - line) // 2 + 1
+        else:
+            top = (self.height() - size.height()) // 2
         for place, name in enumerate(COLUMNS):
             self.vials[name].setGeometry(QRect(QPoint(self.column(place).left(), top), size))
 
@@ -272,8 +278,16 @@ class LevelRows(QWidget):
         power = self._view.subject == "power" and self._readings is not None
         self.steps.setVisible(power)
         self.steps.setGeometry(0, 0, area.width(), area.height())
+        lowest = self._lowest()
+        for row in self.rows.values():
+            row.lowest = lowest
         tops = [self._place_row(row, area, power) for row in self.rows.values()]
         self._place_heads(area, min((top for top in tops if top is not None), default=None), power)
+
+    def _lowest(self) -> int:
+        """Return the height of the lowest band among the host's levels. [px]"""
+        bands = [self._sheet.level_y((self.host, number)) for number in self.rows]
+        return min((round(band[1] - band[0]) for band in bands if band is not None), default=0)
 
     def _place_row(self, row: LevelRow, area: QRect, power: bool) -> int | None:
         """Put a row at its level's height; return its top within the area, if it is shown."""
@@ -283,6 +297,7 @@ class LevelRows(QWidget):
             return None
         top, bottom = round(band[0]) - area.top(), round(band[1]) - area.top()
         row.setGeometry(0, top, area.width(), max(1, bottom - top))
+        row.place_vials()
         return top
 
     def _place_heads(self, area: QRect, first: int | None, power: bool) -> None:

@@ -137,9 +137,10 @@ class SubjectRow(QAbstractButton):
 
     def shown_line(self) -> str:
         """Return the second line as it is drawn: without its limit where there is little room."""
-        line = self.line
-        if self._compact or self._second().horizontalAdvance(line) > self._line_width():
-            line = line.split(";")[0]
+        line = self.line.split(";")[0] if self._compact else self.line
+        for mark in (";", ","):
+            if self._second().horizontalAdvance(line) > self._line_width():
+                line = line.split(mark)[0]
         return f"≈ {line}" if self.coarse and line[:1].isdigit() else line
 
     def keyPressEvent(self, event: QKeyEvent) -> None:

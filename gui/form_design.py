@@ -1,0 +1,366 @@
+"""Fields of the room's fixtures, and, with nothing selected, of the room and the design itself.
+
+Parts have theirs in `gui.form_fields`.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.errors import DesignError
+from core.language import tr
+from core.model import (
+    EUROPE,
+    NORTH_AMERICA,
+    AnyFixture,
+    Circuit,
+    Design,
+    Obstacle,
+    Outlet,
+    Room,
+    RoomDoor,
+    RoomWindow,
+    Season,
+    replace,
+)
+from gui.form_paths import (
+    FormField,
+    Link,
+    Section,
+    choice,
+    derived,
+    put_thing,
+    quantity,
+    set_at,
+    text,
+)
+
+# Fixtures ----------------------------------------------------------------------------------------
+
+
+def fixture_sections(design: Design, fixture: AnyFixture) -> tuple[Section, ...]:
+    """Return all fields of a fixture's form."""
+    name = text(fixture, "name", tr("Name"), tr("What it is called everywhere."))
+    if isinstance(fixture, Obstacle):
+        own: tuple[FormField, ...] = _obstacle_fields(fixture)
+    else:
+        own = (*_wall_fields(design, fixture), *_fixture_fields(design, fixture))
+    notes = text(
+        fixture, "notes", tr("Notes"), tr("For yourself; printed in the summary."), optional=True
+    )
+    return (Section("", (name, *own)), Section("", (notes,)))
+
+
+def _wall_fields(design: Design, fixture: Any) -> tuple[FormField, ...]:
+    walls = [(number, _wall_words(design, number)) for number in _walls(design)]
+    return (
+        choice(fixture, "wall", tr("In the wall"), tr("Counted along the room’s outline."), walls),
+        quantity(
+            fixture,
+            "offset",
+            tr("Along the wall"),
+            tr("From the wall’s first corner, to its edge."),
+        ),
+    )
+
+
+def _walls(design: Design) -> range:
+    return range(1, len(design.room.outline) + 1)
+
+
+def _wall_words(design: Design, number: int) -> str:
+    if _is_rectangle(design.room):
+        names = (tr("front"), tr("right"), tr("back"), tr("left"))
+        return names[number - 1]
+    return tr("wall {number}").format(number=number)
+
+
+def _fixture_fields(design: Design, fixture: AnyFixture) -> tuple[FormField, ...]:
+    if isinstance(fixture, RoomDoor):
+        ends = (("near", tr("near end")), ("far", tr("far end")))
+        ways = (("in", tr("into the room")), ("out", tr("out of the room")))
+        return (
+            quantity(fixture, "width", tr("Width"), tr("Of the leaf.")),
+            quantity(
+                fixture, "height", tr("Height"), tr("Of the leaf; a frame is carried through.")
+            ),
+            choice(fixture, "hinge", tr("Hinge"), tr("End of the opening it turns on."), ends),
+            choice(fixture, "swing", tr("Swings"), tr("Where its leaf needs room."), ways),
+        )
+    if isinstance(fixture, RoomWindow):
+        return (
+            quantity(fixture, "width", tr("Width"), tr("Of the glass.")),
+            quantity(fixture, "height", tr("Height"), tr("Of the glass.")),
+            quantity(fixture, "sill", tr("Sill"), tr("Its lower edge above the floor.")),
+        )
+    assert isinstance(fixture, Outlet)
+    return _outlet_fields(design, fixture)
+
+
+def _outlet_fields(design: Design, outlet: Outlet) -> tuple[FormField, ...]:
+    circuits = [(None, tr("not known"))]
+    circuits += [(circuit.id, circuit.name) for circuit in design.room.circuits]  # type: ignore[misc]
+    return (
+        quantity(outlet, "z", tr("Height"), tr("Its middle above the floor.")),
+        choice(outlet, "circuit", tr("Circuit"), tr("The breaker that switches it off."), circuits),
+        quantity(outlet, "sockets", tr("Sockets"), tr("How many plugs it takes.")),
+        quantity(
+            outlet, "limit", tr("Carries at most"), tr("The current it may carry."),
+            taken=lambda design, thing: design.practice.outlet_limit,
+        ),
+        _known_field(outlet, ("leakage_protected",)),
+    )  # fmt: skip
+
+
+def _known_field(thing: Any, path: tuple[str | int, ...]) -> FormField:
+    """Return whether something has leakage protection; it may be not known."""
+    options = ((None, tr("not known")), (True, tr("yes")), (False, tr("no")))
+    tip = tr("Switches off when current leaks to earth; needed near water.")
+    return choice(thing, path, tr("Leakage protection"), tip, options)
+
+
+def _obstacle_fields(thing: Obstacle) -> tuple[FormField, ...]:
+    return (
+        quantity(thing, "x", tr("From the left"), tr("Its left side, along the front wall.")),
+        quantity(thing, "y", tr("From the front"), tr("Its front side, away from the front wall.")),
+        quantity(thing, "width", tr("Width"), tr("From left to right.")),
+        quantity(thing, "depth", tr("Depth"), tr("From front to back.")),
+        quantity(thing, "height", tr("Height"), tr("From its foot to its top.")),
+        quantity(thing, "z", tr("Raised by"), tr("Its foot above the floor.")),
+    )
+
+
+# The room and the design -------------------------------------------------------------------------
+
+
+def design_sections(design: Design) -> tuple[Section, ...]:
+    """Return what the form shows while nothing is selected."""
+    name = text(
+        design, "name", tr("Design"), tr("Stands at the top of the window and the summary.")
+    )
+    return (
+        Section("", (name,)),
+        Section(tr("Room"), _room_fields(design), _room_links(design)),
+        *(_season_section(design, place) for place in range(len(design.seasons))),
+        Section("", (), (Link(tr("Add a season"), _add_season),)),
+        Section(tr("Electrical practice"), _practice_fields(design)),
+        *(_circuit_section(design, place) for place in range(len(design.room.circuits))),
+        Section("", (), (Link(tr("Add a circuit"), _add_circuit),)),
+        Section(tr("Asked for"), _target_fields(design)),
+        Section(tr("Prices"), _price_fields(design)),
+    )
+
+
+def _is_rectangle(room: Room) -> bool:
+    x1, y1 = max(x for x, _ in room.outline), max(y for _, y in room.outline)
+    return room.outline == ((0.0, 0.0), (x1, 0.0), (x1, y1), (0.0, y1))
+
+
+def _room_fields(design: Design) -> tuple[FormField, ...]:
+    height = quantity(design, "room.height", tr("Height"), tr("From floor to ceiling."))
+    name = text(design, "room.name", tr("Room"), tr("As in the summary’s head."))
+    if _is_rectangle(design.room):
+        return (name, _side_field(0, tr("Width")), _side_field(1, tr("Depth")), height)
+    return (name, height, *_corner_fields(design))
+
+
+def _side_field(axis: int, label: str) -> FormField:
+    return derived(
+        f"room.side.{axis}", label, tr("From wall to wall."), "quantity",
+        lambda design, thing: max(corner[axis] for corner in design.room.outline),
+        lambda design, thing, length: _put_side(design, axis, length),
+        unit="length", low=0.3, high=100.0,
+    )  # fmt: skip
+
+
+def _put_side(design: Design, axis: int, length: float) -> Design:
+    old = max(corner[axis] for corner in design.room.outline)
+    outline = tuple(
+        tuple(length if place == axis and at == old else at for place, at in enumerate(corner))
+        for corner in design.room.outline
+    )
+    return design.having(room=replace(design.room, outline=outline))
+
+
+def _corner_fields(design: Design) -> tuple[FormField, ...]:
+    found: list[FormField] = []
+    for place in range(len(design.room.outline)):
+        for axis, words in enumerate((tr("from the left"), tr("from the front"))):
+            label = tr("Corner {number} {where}").format(number=place + 1, where=words)
+            path = ("room", "outline", place, axis)
+            found.append(_corner_field(path, label))
+    return tuple(found)
+
+
+def _corner_field(path: tuple[str | int, ...], label: str) -> FormField:
+    def put(design: Design, thing: Any, at: float) -> Design:
+        return put_thing(design, design, set_at(design, path, at))
+
+    return derived(
+        ".".join(map(str, path)), label, tr("Corners follow each other along the walls."),
+        "quantity", lambda design, thing: design.room.outline[path[2]][path[3]],  # type: ignore[index]
+        put, unit="length",
+    )  # fmt: skip
+
+
+def _room_links(design: Design) -> tuple[Link, ...]:
+    return (Link(tr("Add a corner"), _add_corner),)
+
+
+def _add_corner(design: Design, thing: Any) -> Design:
+    """Return the design with a corner in the middle of its last wall, drawn in a little."""
+    outline = design.room.outline
+    (ax, ay), (bx, by) = outline[-1], outline[0]
+    middle = ((ax + bx) / 2, (ay + by) / 2)
+    return design.having(room=replace(design.room, outline=(*outline, middle)))
+
+
+def _season_section(design: Design, place: int) -> Section:
+    path = ("seasons", place)
+    words = (
+        ("room_day", tr("Room by day")),
+        ("room_night", tr("Room by night")),
+        ("room_humidity_day", tr("Its humidity by day")),
+        ("room_humidity_night", tr("Its humidity by night")),
+        ("outdoor_day", tr("Outdoors by day")),
+        ("outdoor_night", tr("Outdoors by night")),
+        ("outdoor_humidity_day", tr("Humidity there by day")),
+        ("outdoor_humidity_night", tr("Humidity there by night")),
+    )
+    tip = tr("On a typical day of this season.")
+    fields = [text(design, (*path, "name"), tr("Season"), tr("As in the season menu."))]
+    fields += [quantity(design, (*path, name), label, tip) for name, label in words]
+    drop = Link(tr("Take this season away"), lambda d, thing: _drop_season(d, place))
+    links = (drop,) if len(design.seasons) > 1 else ()
+    return Section(design.seasons[place].name, tuple(fields), links)
+
+
+def _add_season(design: Design, thing: Any) -> Design:
+    used = {season.id for season in design.seasons}
+    key = next(name for i in range(1, 100) if (name := f"season-{i}") not in used)
+    new = Season(id=key, name=tr("Season {number}").format(number=len(used) + 1))
+    return design.having(seasons=(*design.seasons, new))
+
+
+def _drop_season(design: Design, place: int) -> Design:
+    gone = design.seasons[place].id
+    users = [part.name for part in design.parts if any(c.season == gone for c in part.when)]
+    if users:
+        text_ = tr("{season}: it is named by {parts}; change that first.")
+        name = design.seasons[place].name
+        raise DesignError(text_.format(season=name, parts=", ".join(users[:3])))
+    return design.having(seasons=tuple(s for s in design.seasons if s.id != gone))
+
+
+def _practice_fields(design: Design) -> tuple[FormField, ...]:
+    regions = (("north-america", tr("North America")), ("elsewhere", tr("elsewhere")))
+    region = derived(
+        "practice.region", tr("Region"), tr("Sets the numbers below, which may then be changed."),
+        "choice", lambda design, thing: design.practice.region, _put_region,
+        options=lambda design, thing: regions,
+    )  # fmt: skip
+    factor = quantity(
+        design, "practice.continuous_factor", tr("Lasting loads count"),
+        tr("Loads of three hours and more are multiplied by this before the breaker is asked."),
+        "count",
+    )  # fmt: skip
+    return (
+        region,
+        quantity(design, "practice.voltage", tr("Voltage"), tr("Between the two conductors.")),
+        quantity(
+            design, "practice.breaker", tr("Breaker"), tr("Taken where no circuit is entered.")
+        ),
+        quantity(
+            design, "practice.outlet_limit", tr("An outlet carries"), tr("Where none is given.")
+        ),
+        quantity(design, "practice.strip_limit", tr("A strip carries"), tr("Where none is given.")),
+        factor,
+    )
+
+
+def _put_region(design: Design, thing: Any, region: str) -> Design:
+    return design.having(practice=NORTH_AMERICA if region == "north-america" else EUROPE)
+
+
+def _circuit_section(design: Design, place: int) -> Section:
+    path = ("room", "circuits", place)
+    fields = (
+        text(design, (*path, "name"), tr("Circuit"), tr("As on the breaker’s label.")),
+        quantity(design, (*path, "breaker"), tr("Breaker"), tr("Its rating.")),
+        quantity(
+            design, (*path, "voltage"), tr("Voltage"), tr("Empty takes the practice’s."),
+            taken=lambda design, thing: design.practice.voltage,
+        ),
+        quantity(
+            design, (*path, "other_load"), tr("Other things on it"),
+            tr("Current of what else hangs on this circuit."), "current",
+        ),
+        _known_field(design, (*path, "leakage_protected")),
+    )  # fmt: skip
+    drop = Link(tr("Take this circuit away"), lambda d, thing: _drop_circuit(d, place))
+    return Section(design.room.circuits[place].name, fields, (drop,))
+
+
+def _add_circuit(design: Design, thing: Any) -> Design:
+    used = {circuit.id for circuit in design.room.circuits}
+    key = next(name for i in range(1, 1000) if (name := f"circuit-{i}") not in used)
+    name = tr("Circuit {number}").format(number=len(used) + 1)
+    new = Circuit(id=key, name=name, breaker=design.practice.breaker)
+    return design.having(room=replace(design.room, circuits=(*design.room.circuits, new)))
+
+
+def _drop_circuit(design: Design, place: int) -> Design:
+    """Return the design without a circuit; outlets on it are on none then."""
+    gone = design.room.circuits[place].id
+    fixtures = tuple(
+        replace(f, circuit=None) if isinstance(f, Outlet) and f.circuit == gone else f
+        for f in design.room.fixtures
+    )
+    circuits = tuple(c for c in design.room.circuits if c.id != gone)
+    return design.having(room=replace(design.room, circuits=circuits, fixtures=fixtures))
+
+
+def _target_fields(design: Design) -> tuple[FormField, ...]:
+    cost = quantity(
+        design,
+        "targets.cost_per_day",
+        tr("Running, a day at most"),
+        tr("Empty: no limit."),
+        "count",
+    )
+    return (
+        quantity(
+            design, "targets.refill_days", tr("Days between refills"), tr("At least."), "count"
+        ),
+        quantity(design, "targets.walkway", tr("Walkway"), tr("Clear floor before the doors.")),
+        quantity(design, "targets.reach", tr("Reach"), tr("How far an arm reaches in.")),
+        cost,
+    )
+
+
+def _price_fields(design: Design) -> tuple[FormField, ...]:
+    currency = design.prices.currency
+    return (
+        text(design, "prices.currency", tr("Currency"), tr("Any short sign.")),
+        _price_field(design, "energy", tr("A kWh ({c})"), currency),
+        _price_field(design, "energy_night", tr("A kWh at night ({c})"), currency),
+        _minute_field("night_from", tr("Night rate from")),
+        _minute_field("night_to", tr("Night rate to")),
+        _price_field(design, "water", tr("A m³ of water ({c})"), currency),
+    )
+
+
+def _price_field(design: Design, name: str, label: str, currency: str) -> FormField:
+    return quantity(
+        design, f"prices.{name}", label.format(c=currency), tr("From the last bill."), "count"
+    )
+
+
+def _minute_field(name: str, label: str) -> FormField:
+    path = ("prices", name)
+    return derived(
+        ".".join(path), label, tr("A time of day."), "quantity",
+        lambda design, thing: getattr(design.prices, name) * 60.0,
+        lambda design, thing, seconds: set_at(design, path, round(seconds / 60)),
+        unit="time_of_day",
+    )  # fmt: skip

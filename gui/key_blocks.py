@@ -1,0 +1,348 @@
+"""The blocks that the key is made of: a scale, a table, a curve, bars, a legend, notes.
+
+Each is data that paints itself at a place and says how high it became; what stands in them is
+decided in `gui.key_pages`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
+
+from core.language import tr
+from core.states import State
+from gui.light_map import paint_step
+from gui.theme import Theme, state_role
+
+_LINE = 19.0
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Scale:
+    """The seven steps of the light map with their breaks, and a bracket over what is wanted."""
+
+    breaks: tuple[str, ...]
+    want: str
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw the scale; return its height. [px]"""
+        top = area.top()
+        painter.setFont(theme.font("drawing"))
+        line = painter.fontMetrics().height()
+        cell = area.width() / 7
+        band = QRectF(area.left(), top + line + 6, area.width(), 16)
+        for step in range(7):
+            paint_step(painter, QRectF(area.left() + step * cell, band.top(), cell, 16), step)
+        painter.setPen(QPen(theme.colour("ink"), 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(band)
+        if self.want:
+            self._paint_bracket(painter, band, cell, theme)
+        self._paint_breaks(painter, band, cell, theme)
+        return float(line + 6 + 16 + line + 8)
+
+    def _paint_bracket(self, painter: QPainter, band: QRectF, cell: float, theme: Theme) -> None:
+        left, right = band.left() + 2 * cell, band.left() + 5 * cell
+        y = band.top() - 4
+        painter.setPen(QPen(theme.colour("ink"), 1.5))
+        painter.drawPolyline(
+            QPolygonF(
+                [QPointF(left, band.top()), QPointF(left, y), QPointF(right, y),
+                 QPointF(right, band.top())]
+            )
+        )  # fmt: skip
+        metrics = QFontMetricsF(painter.font())
+        words = metrics.horizontalAdvance(self.want)
+        middle = (left + right) / 2
+        start = min(max(band.left(), middle - words / 2), band.right() - words)
+        painter.drawText(QPointF(start, y - 4), self.want)
+        painter.setPen(theme.colour("ink2"))
+        little, much = tr("too little"), tr("too much")
+        if metrics.horizontalAdvance(little) < start - band.left() - 8:
+            painter.drawText(QPointF(band.left(), y - 4), little)
+        if metrics.horizontalAdvance(much) < band.right() - start - words - 8:
+            place = band.right() - metrics.horizontalAdvance(much)
+            painter.drawText(QPointF(place, y - 4), much)
+
+    def _paint_breaks(self, painter: QPainter, band: QRectF, cell: float, theme: Theme) -> None:
+        metrics = QFontMetricsF(painter.font())
+        painter.setPen(theme.colour("ink"))
+        for place, text in enumerate(self.breaks, start=1):
+            x = band.left() + place * cell
+            painter.drawLine(QPointF(x, band.bottom()), QPointF(x, band.bottom() + 3))
+            left = x - metrics.horizontalAdvance(text) / 2
+            painter.drawText(QPointF(left, band.bottom() + 4 + metrics.ascent()), text)
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One number: its name, its value, what it was before a drag, its unit."""
+
+    name: str
+    value: str
+    before: str = ""
+    unit: str = ""
+    state: State = State.FINE
+
+
+@dataclass(frozen=True)
+class Facts:
+    """Numbers one below the other."""
+
+    lines: tuple[Fact, ...]
+    apart: float = 88.0
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw the numbers, as many as there is room for; return their height. [px]"""
+        shown = self.lines[: max(0, int(area.height() / _LINE))]
+        names = QFontMetricsF(theme.font("second"))
+        apart = max([self.apart, *(names.horizontalAdvance(fact.name) + 12 for fact in shown)])
+        for place, fact in enumerate(shown):
+            y = area.top() + place * _LINE + names.ascent()
+            painter.setFont(theme.font("second"))
+            painter.setPen(theme.colour("ink2"))
+            painter.drawText(QPointF(area.left(), y), fact.name)
+            self._paint_value(painter, QPointF(area.left() + apart, y), fact, theme)
+        return len(shown) * _LINE
+
+    def _paint_value(self, painter: QPainter, at: QPointF, fact: Fact, theme: Theme) -> None:
+        moving = bool(fact.before)
+        role = "pencil" if moving else "ink"
+        if fact.state is not State.FINE and not moving:
+            role = state_role(fact.state)
+        painter.setFont(theme.font("second", bold=True))
+        painter.setPen(theme.colour(role))
+        text = f"{fact.before}  →  {fact.value}" if moving else fact.value
+        painter.drawText(at, text)
+        width = QFontMetricsF(painter.font()).horizontalAdvance(text)
+        painter.setFont(theme.font("second"))
+        painter.setPen(theme.colour("ink2"))
+        painter.drawText(at + QPointF(width + 6, 0), fact.unit)
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Light from the left end of a level to the right: along its middle, and along its front."""
+
+    middle: tuple[float, ...]
+    front: tuple[float, ...]
+    want: tuple[float | None, float | None]
+    before: tuple[float, ...] = ()
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw both lines over the wanted stretch; return the height. [px]"""
+        painter.setFont(theme.font("drawing"))
+        line = QFontMetricsF(painter.font()).height()
+        box = area.adjusted(0, line + 4, 0, -line - 6)
+        top = self._top()
+        painter.setClipRect(area.adjusted(-1, -1, 1, 1))
+        self._paint_wanted(painter, box, top, theme)
+        second = self.before or self.front
+        for values, role, style, width in (
+            (second, "ink", Qt.PenStyle.DashLine, 1.2),
+            (self.middle, "pencil" if self.before else "ink", Qt.PenStyle.SolidLine, 2.0),
+        ):
+            painter.setPen(QPen(theme.colour(role), width, style))
+            painter.drawPolyline(_polyline(values, box, top))
+        self._paint_words(painter, area, box, top, theme)
+        painter.setClipping(False)
+        return area.height()
+
+    def _top(self) -> float:
+        wanted = [end for end in self.want if end is not None]
+        return max([1.0, *self.middle, *self.front, *self.before, *(1.15 * w for w in wanted)])
+
+    def _paint_wanted(self, painter: QPainter, box: QRectF, top: float, theme: Theme) -> None:
+        low, high = self.want
+        if low is None and high is None:
+            return
+        ends = [box.bottom() - box.height() * end / top for end in (low or 0.0, high or top)]
+        painter.fillRect(
+            QRectF(box.left(), ends[1], box.width(), ends[0] - ends[1]), theme.colour("fine_bg")
+        )
+        painter.setFont(theme.font("drawing", bold=True))
+        painter.setPen(QPen(theme.colour("fine"), 1))
+        for end, y, below in ((low, ends[0], True), (high, ends[1], False)):
+            if end is not None:
+                painter.drawLine(QPointF(box.left(), y), QPointF(box.right(), y))
+                rise = QFontMetricsF(painter.font()).ascent() + 1 if below else -3
+                painter.drawText(QPointF(box.left() + 3, y + rise), f"{end:.0f}")
+        painter.setFont(theme.font("drawing"))
+
+    def _paint_words(
+        self, painter: QPainter, area: QRectF, box: QRectF, top: float, theme: Theme
+    ) -> None:
+        painter.setFont(theme.font("drawing"))
+        painter.setPen(QPen(theme.colour("hair"), 1))
+        painter.drawLine(box.bottomLeft(), box.bottomRight())
+        metrics = QFontMetricsF(painter.font())
+        painter.setPen(theme.colour("ink2"))
+        foot = box.bottom() + metrics.ascent() + 3
+        painter.drawText(QPointF(area.left(), foot), tr("left end"))
+        right = tr("right end")
+        painter.drawText(QPointF(area.right() - metrics.horizontalAdvance(right), foot), right)
+        words = tr("before and now") if self.before else tr("along the middle")
+        place = box.center().x() - metrics.horizontalAdvance(words) / 2
+        peak = box.bottom() - box.height() * max(self.middle, default=0.0) / top
+        painter.drawText(QPointF(place, max(area.top() + metrics.ascent(), peak - 5)), words)
+        if not self.before and self.front:
+            words = tr("along the front")
+            lowest = box.bottom() - box.height() * min(self.front) / top
+            place = box.center().x() - metrics.horizontalAdvance(words) / 2
+            y = min(box.bottom() - 4, lowest + metrics.ascent() + 4)
+            painter.drawText(QPointF(place, y), words)
+
+
+def _polyline(values: Sequence[float], box: QRectF, top: float) -> QPolygonF:
+    count = max(1, len(values) - 1)
+    return QPolygonF(
+        [
+            QPointF(box.left() + box.width() * place / count, box.bottom() - box.height() * v / top)
+            for place, v in enumerate(values)
+        ]
+    )
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One bar: name, share of the longest, the value at its end, more words at the right."""
+
+    name: str
+    share: float
+    value: str
+    more: str = ""
+    state: State = State.FINE
+
+
+@dataclass(frozen=True)
+class Bars:
+    """Bars one below the other; ``framed`` ones show how full something is."""
+
+    lines: tuple[Bar, ...]
+    role: str
+    framed: bool = False
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw the bars, as many as there is room for; return their height. [px]"""
+        pitch = 26.0
+        shown = self.lines[: max(1, int(area.height() / pitch))]
+        metrics = QFontMetricsF(theme.font("second"))
+        names = max((metrics.horizontalAdvance(bar.name) for bar in shown), default=0.0)
+        left = area.left() + min(names + 14, 0.34 * area.width())
+        more = max((metrics.horizontalAdvance(bar.more) for bar in shown), default=0.0)
+        value = max((metrics.horizontalAdvance(bar.value) for bar in shown), default=0.0) * 1.1
+        room = max(30.0, area.right() - left - more - value - 24)
+        for place, bar in enumerate(shown):
+            y = area.top() + place * pitch
+            self._paint_bar(painter, bar, QRectF(area.left(), y, left, pitch), room, area, theme)
+        return len(shown) * pitch
+
+    def _paint_bar(
+        self, painter: QPainter, bar: Bar, name: QRectF, room: float, area: QRectF, theme: Theme
+    ) -> None:
+        painter.setFont(theme.font("second"))
+        painter.setPen(theme.colour("ink"))
+        metrics = QFontMetricsF(painter.font())
+        base = name.top() + metrics.ascent()
+        label = metrics.elidedText(bar.name, Qt.TextElideMode.ElideRight, name.width() - 20)
+        painter.drawText(QPointF(name.left(), base), label)
+        x, middle = name.right(), name.top() + metrics.height() / 2
+        length = max(2.0, room * min(1.0, bar.share))
+        painter.setPen(QPen(theme.colour("edge"), 1))
+        painter.setBrush(theme.colour("raised"))
+        if self.framed:
+            painter.drawRoundedRect(QRectF(x, middle - 6, room, 12), 3, 3)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(theme.colour(self.role))
+        painter.drawRoundedRect(QRectF(x, middle - 6, length, 12), 3, 3)
+        end = x + (room if self.framed else length) + 8
+        plain = bar.state is State.FINE
+        painter.setFont(theme.font("second", bold=not self.framed or not plain))
+        painter.setPen(theme.colour("ink" if plain else state_role(bar.state)))
+        painter.drawText(QPointF(end, base), bar.value)
+        painter.setFont(theme.font("second"))
+        painter.setPen(theme.colour("ink2"))
+        right = area.right() - metrics.horizontalAdvance(bar.more)
+        painter.drawText(QPointF(right, base), bar.more)
+
+
+@dataclass(frozen=True)
+class Sign:
+    """One line of a legend: how a speed is drawn, what it is called, what it means."""
+
+    weight: float
+    name: str
+    meaning: str
+    still: bool = False
+
+
+@dataclass(frozen=True)
+class Legend:
+    """What the strokes of Air mean."""
+
+    lines: tuple[Sign, ...]
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw sign, name and meaning; return the height. [px]"""
+        pitch = 26.0
+        metrics = QFontMetricsF(theme.font("second"))
+        names = max(metrics.horizontalAdvance(sign.name) for sign in self.lines)
+        for place, sign in enumerate(self.lines):
+            y = area.top() + place * pitch + metrics.height() / 2
+            self._paint_sign(painter, QPointF(area.left(), y), sign, theme)
+            painter.setFont(theme.font("second"))
+            base = y + metrics.ascent() / 2 - 1
+            painter.setPen(theme.colour("ink"))
+            painter.drawText(QPointF(area.left() + 56, base), sign.name)
+            painter.setPen(theme.colour("ink2"))
+            left = area.left() + 56 + names + 20
+            if left + metrics.horizontalAdvance(sign.meaning) <= area.right():
+                painter.drawText(QPointF(left, base), sign.meaning)
+        return len(self.lines) * pitch
+
+    def _paint_sign(self, painter: QPainter, at: QPointF, sign: Sign, theme: Theme) -> None:
+        if sign.still:
+            box = QRectF(at.x(), at.y() - 8, 44, 16)
+            painter.setPen(QPen(theme.colour("out"), 1.4))
+            painter.setBrush(theme.colour("out_bg"))
+            painter.drawRect(box)
+            painter.setClipRect(box)
+            for x in range(-16, 44, 7):
+                painter.drawLine(
+                    QPointF(at.x() + x, box.bottom()), QPointF(at.x() + x + 16, box.top())
+                )
+            painter.setClipping(False)
+            return
+        end = at + QPointF(22 + 9 * sign.weight, 0)
+        painter.setPen(QPen(theme.colour("air"), sign.weight))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawLine(at, end)
+        for dy in (-4, 4):
+            painter.drawLine(end, end + QPointF(-6, dy))
+
+
+@dataclass(frozen=True)
+class Note:
+    """A sentence or two, wrapped."""
+
+    text: str
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw the words; return their height. [px]"""
+        painter.setFont(theme.font("second"))
+        painter.setPen(theme.colour("ink2"))
+        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop
+        needed = painter.fontMetrics().boundingRect(area.toRect(), flags, self.text)
+        if needed.height() > area.height() + 2:
+            return 0.0
+        painter.drawText(area, flags, self.text)
+        return float(needed.height() + 4)
+
+
+Block = Scale | Facts | Curve | Bars | Legend | Note

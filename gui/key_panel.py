@@ -1,0 +1,121 @@
+"""The key: what the chosen subject's signs mean, and its few numbers, at the sheet's top right.
+
+What stands in it is put together in `gui.key_pages`; how each block looks, in `gui.key_blocks`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from gui.key_blocks import Block, Curve, Facts
+from gui.key_pages import KeyPage, page_for
+from gui.theme import Theme
+from gui.view import View
+
+if TYPE_CHECKING:
+    from core.readings import Readings
+    from gui.sheet import Sheet
+
+_HEAD = 26.0
+_GAP = 10.0
+_CURVE_FROM = 372.0
+_CURVE_HEIGHT = 118.0
+
+
+class KeyPanel(QWidget):
+    """The key, lying on the sheet.
+
+    Attributes
+    ----------
+    page : KeyPage
+        What is shown.
+    """
+
+    def __init__(self, theme: Theme, view: View, sheet: Sheet) -> None:
+        super().__init__(sheet.viewport())
+        self._theme = theme
+        self._view = view
+        self._sheet = sheet
+        self._readings: Readings | None = None
+        self._before: Readings | None = None
+        self.page = KeyPage("", "", ())
+        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
+        for signal in (view.subject_changed, view.level_changed, view.minute_changed):
+            signal.connect(self.refresh)
+        sheet.laid_out.connect(self.place)
+        theme.changed.connect(self.update)
+
+    def show_readings(self, readings: Readings, before: Readings | None) -> None:
+        """Show newer readings; ``before`` are those from before a drag, None outside one."""
+        self._readings, self._before = readings, before
+        self.refresh()
+
+    def clear(self) -> None:
+        """Forget the readings of a design that is no longer open."""
+        self._readings = self._before = None
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Put the page together anew."""
+        if self._readings is None or self._view.subject is None:
+            self.page = KeyPage("", "", ())
+        else:
+            self.page = page_for(self._view, self._readings, self._before)
+        self.setAccessibleName(self.page.spoken())
+        self.update()
+
+    def place(self) -> None:
+        """Lie where the sheet has room for it."""
+        area = self._sheet.key_area()
+        self.setVisible(not area.isEmpty())
+        self.setGeometry(area)
+
+    def sizeHint(self) -> QSize:
+        """Return the room for scale, numbers and curve."""
+        return QSize(410, 220)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the head, then block by block."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_head(painter)
+        area = QRectF(0.5, _HEAD, self.width() - 1.5, self.height() - _HEAD)
+        for block in self.page.blocks:
+            if isinstance(block, Curve):
+                self._paint_curve(painter, block, area)
+                continue
+            if area.height() < 14:
+                break
+            used = block.paint(painter, area, self._theme)
+            area.setTop(area.top() + used + _GAP)
+
+    def _paint_head(self, painter: QPainter) -> None:
+        painter.setFont(self._theme.font(bold=True))
+        painter.setPen(self._theme.colour("ink"))
+        base = QFontMetricsF(painter.font()).ascent() + 1
+        painter.drawText(0, round(base), self.page.title)
+        title = QFontMetricsF(painter.font()).horizontalAdvance(self.page.title)
+        painter.setFont(self._theme.font("second"))
+        painter.setPen(self._theme.colour("ink2"))
+        width = QFontMetricsF(painter.font()).horizontalAdvance(self.page.unit)
+        if title + width + 12 <= self.width():
+            painter.drawText(round(self.width() - width - 1), round(base), self.page.unit)
+
+    def _paint_curve(self, painter: QPainter, block: Curve, area: QRectF) -> None:
+        """Draw the curve beside the numbers above it, where there is room for both."""
+        if self.width() < _CURVE_FROM:
+            return
+        facts = next((b for b in self.page.blocks if isinstance(b, Facts)), None)
+        top = area.top() - _GAP - (len(facts.lines) * 19.0 if facts else 0.0)
+        left = self.width() * 0.55
+        height = min(_CURVE_HEIGHT, self.height() - max(top, _HEAD))
+        if height >= 70:
+            place = QRectF(left, max(top, _HEAD), self.width() - left - 1, height)
+            block.paint(painter, place, self._theme)
+
+
+__all__ = ["Block", "KeyPanel"]

@@ -1,0 +1,387 @@
+"""The form of what is selected: every field of a part, of several alike, or of the whole design.
+
+Which fields there are is listed in `gui.form_fields` and `gui.form_design`; here they become
+widgets, and what is typed becomes one undo step.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
+
+from core.catalogue import Catalogue
+from core.errors import FernwrightError, InputError
+from core.language import tr
+from core.model import AnyFixture, AnyPart, Design, Part
+from gui.adding import icon_of
+from gui.document import Document
+from gui.fields import ChoiceEdit, Field, LineField, TextEdit, ToggleEdit
+from gui.form_design import design_sections, fixture_sections
+from gui.form_fields import part_sections
+from gui.form_paths import FormField, Link, Section, Thing, fresh
+from gui.form_where import where_words
+from gui.icons import paint_icon
+from gui.quantity_edit import HoursEdit, QuantityEdit
+from gui.theme import Theme
+from gui.tooltips import plain_tip
+from gui.view import View
+
+EDGE = 16
+
+
+class FormHead(QWidget):
+    """Icon, name, and where the part is."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._icon = ""
+        self.name = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
+        self.where = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
+        self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        layout = QHBoxLayout(self)
+        layout.setContentsMargins(30, 0, 0, 0)
+        layout.addWidget(self.name, 3)
+        layout.addWidget(self.where, 4)
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    def show_thing(self, icon: str, name: str, where: str) -> None:
+        """Show what the form is about."""
+        self._icon = icon
+        self.name.setText(name)
+        self.where.setText(where)
+        self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the icon."""
+        if self._icon:
+            box = QRectF(0, (self.height() - 20) / 2, 20, 20)
+            paint_icon(QPainter(self), box, self._icon, self._theme.colour("pencil"))
+
+    def _dress(self) -> None:
+        self._theme.dress(self.name, bold=True)
+        self._theme.dress(self.where, "second", "ink2")
+
+
+class PartForm(QScrollArea):
+    """The form.
+
+    Attributes
+    ----------
+    fields : dict of str to Field
+        The editors by key, in the order of the form.
+
+    Signals
+    -------
+    refused(str)
+        A link of the form could not be followed, and why; fields tell for themselves.
+    """
+
+    refused = Signal(str)
+
+    def __init__(
+        self,
+        theme: Theme,
+        document: Document,
+        view: View,
+        catalogue: Catalogue,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent, widgetResizable=True)
+        self._theme = theme
+        self._document = document
+        self._view = view
+        self._catalogue = catalogue
+        self.fields: dict[str, Field] = {}
+        self._specs: dict[str, FormField] = {}
+        self._ids: tuple[str, ...] = ()
+        self._shape: object = None
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(tr("Part"))
+        self._head = FormHead(theme)
+        self._shown_options: dict[str, object] = {}
+        document.changed.connect(self.refresh)
+        view.selection_changed.connect(self.refresh)
+        theme.changed.connect(self._rebuild)
+        self.refresh()
+
+    def sizeHint(self) -> QSize:
+        """Return the room for two columns of fields."""
+        return QSize(344, 320)
+
+    def things(self) -> tuple[Thing, ...]:
+        """Return what the form is about: the selected parts, or the design itself."""
+        design = self._document.design
+        found = tuple(design.by_id[i] for i in self._view.selection if i in design.by_id)
+        return found or (design,)
+
+    def refresh(self) -> None:
+        """Show what is selected as it is now."""
+        design, things = self._document.design, self.things()
+        sections = self._sections(design, things)
+        self._specs = {spec.key: spec for section in sections for spec in section.fields}
+        ids = tuple(getattr(thing, "id", "") for thing in things)
+        shape = (ids, design.units, *_shape(sections))
+        if shape != self._shape:
+            self._shape, self._ids = shape, ids
+            self._build(sections)
+        self._show_values(design, things)
+        self._show_head(design, things)
+
+    def focus_first(self) -> None:
+        """Give the keyboard to the part's first field after its name."""
+        names = [key for key in self.fields if key != "name"]
+        if names:
+            self._focus(self.fields[names[0]])
+
+    def focus_name(self) -> None:
+        """Give the keyboard to the part's name."""
+        if "name" in self.fields:
+            self._focus(self.fields["name"])
+
+    def _focus(self, field: Field) -> None:
+        field.editor.setFocus(Qt.FocusReason.ShortcutFocusReason)
+        if isinstance(field, LineField):
+            field.editor.selectAll()
+        self.ensureWidgetVisible(field, 0, 16)
+
+    # --- which fields ----------------------------------------------------------------------
+
+    def _sections(self, design: Design, things: Sequence[Thing]) -> tuple[Section, ...]:
+        """Return the leading thing's sections, with the fields that all the others have too."""
+        sections = self._sections_of(design, things[-1])
+        if len(things) == 1:
+            return sections
+        shared = [_keys(self._sections_of(design, thing)) for thing in things]
+        common = set.intersection(*shared) - {"name"}
+        kept = (
+            Section(section.heading, tuple(f for f in section.fields if _is_in(f, common)))
+            for section in sections
+        )
+        return tuple(section for section in kept if section.fields)
+
+    def _sections_of(self, design: Design, thing: Thing) -> tuple[Section, ...]:
+        if isinstance(thing, Design):
+            return design_sections(design)
+        if isinstance(thing, Part):
+            return part_sections(design, thing, self._catalogue)
+        return fixture_sections(design, thing)
+
+    # --- widgets ---------------------------------------------------------------------------
+
+    def _rebuild(self) -> None:
+        self._shape = None
+        self.refresh()
+
+    def _build(self, sections: tuple[Section, ...]) -> None:
+        focused = next((key for key, f in self.fields.items() if f.editor.hasFocus()), None)
+        place = self.verticalScrollBar().value()
+        page = QWidget()
+        column = QVBoxLayout(page)
+        column.setContentsMargins(EDGE, 10, EDGE, 16)
+        column.setSpacing(8)
+        self._head = FormHead(self._theme)
+        column.addWidget(self._head)
+        self.fields, self._shown_options = {}, {}
+        for section in sections:
+            self._add_section(column, section)
+        hint = QLabel(tr("Type any unit: 0.80 m, 80 cm, 2 ft 7 1/2 in"), wordWrap=True)
+        self._theme.dress(hint, "second", "ink2")
+        column.addWidget(hint)
+        column.addStretch()
+        self.setWidget(page)
+        self.verticalScrollBar().setValue(place)
+        if focused in self.fields:
+            self.fields[str(focused)].editor.setFocus()
+
+    def _add_section(self, column: QVBoxLayout, section: Section) -> None:
+        if section.heading:
+            heading = QLabel(section.heading, textFormat=Qt.TextFormat.PlainText, wordWrap=True)
+            heading.setContentsMargins(0, 8, 0, 0)
+            self._theme.dress(heading, bold=True)
+            column.addWidget(heading)
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(16)
+        grid.setVerticalSpacing(8)
+        grid.setColumnStretch(0, 1)
+        grid.setColumnStretch(1, 1)
+        row, at = 0, 0
+        for spec in section.fields:
+            if spec.wide and at:
+                row, at = row + 1, 0
+            field = self._field(spec)
+            grid.addWidget(field, row, at, 1, 2 if spec.wide else 1, Qt.AlignmentFlag.AlignTop)
+            row, at = (row + 1, 0) if spec.wide or at else (row, 1)
+        column.addLayout(grid)
+        for link in section.links:
+            column.addWidget(self._link(link), 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _field(self, spec: FormField) -> Field:
+        field = self._made(spec)
+        field.editor.setToolTip(plain_tip(spec.tip))
+        field.label.setToolTip(plain_tip(spec.tip))
+        field.committed.connect(lambda value: self._commit(spec.key, value))
+        self.fields[spec.key] = field
+        return field
+
+    def _made(self, spec: FormField) -> Field:
+        system = self._document.design.units
+
+        def check(value: Any) -> None:
+            self._try(spec.key, value)
+
+        if spec.kind == "choice":
+            return ChoiceEdit(self._theme, spec.label, ())
+        if spec.kind == "tick":
+            return ToggleEdit(self._theme, spec.label)
+        if spec.kind == "text":
+            return TextEdit(self._theme, spec.label, optional=spec.optional, check=check)
+        if spec.kind == "hours":
+            return HoursEdit(self._theme, spec.label, check=check)
+        return QuantityEdit(
+            self._theme,
+            spec.label,
+            spec.unit,
+            system=system,
+            minimum=spec.low,
+            maximum=spec.high,
+            optional=spec.optional,
+            check=check,
+        )
+
+    def _link(self, link: Link) -> QPushButton:
+        button = QPushButton(link.words)
+        button.setProperty("role", "link")
+        button.setFont(self._theme.font("second", bold=True))
+        button.clicked.connect(lambda: self._follow(link))
+        return button
+
+    # --- values ----------------------------------------------------------------------------
+
+    def _show_values(self, design: Design, things: Sequence[Thing]) -> None:
+        for key, field in self.fields.items():
+            spec = self._specs[key]
+            values = [spec.get(design, fresh(design, thing)) for thing in things]
+            alike = all(value == values[0] for value in values)
+            self._show_value(field, spec, design, things[-1], values[-1] if alike else None)
+
+    def _show_value(
+        self, field: Field, spec: FormField, design: Design, thing: Thing, value: Any
+    ) -> None:
+        if isinstance(field, ChoiceEdit):
+            options = tuple(spec.options(design, thing)) if spec.options else ()
+            if options != self._shown_options.get(spec.key):
+                field.set_options(options)
+                self._shown_options[spec.key] = options
+            field.set_value(value)
+        elif isinstance(field, ToggleEdit):
+            field.set_value(bool(value))
+        elif isinstance(field, LineField):
+            taken = value is None and spec.taken is not None
+            shown = spec.taken(design, thing) if taken and spec.taken else value
+            field.set_value(_as_float(shown), taken=taken)
+
+    def _show_head(self, design: Design, things: Sequence[Thing]) -> None:
+        if len(things) > 1:
+            words = tr("{count} parts").format(count=len(things))
+            self._head.show_thing("", words, tr("what they have in common"))
+            return
+        thing = things[0]
+        if isinstance(thing, Design):
+            self._head.show_thing("", tr("Room and design"), tr("nothing is selected"))
+            return
+        where = where_words(design, thing) if isinstance(thing, Part) else tr("of the room")
+        self._head.show_thing(icon_of(thing), thing.name, where)
+
+    # --- edits -----------------------------------------------------------------------------
+
+    def _try(self, key: str, value: Any) -> Design:
+        """Return the design with a value given, or say in the model's words why it cannot be.
+
+        Raises
+        ------
+        InputError
+            If the model refuses it.
+        """
+        spec = self._specs[key]
+        design = self._document.committed
+        try:
+            for thing in self._committed_things():
+                design = spec.put(design, fresh(design, thing), value)
+        except FernwrightError as error:
+            raise InputError(str(error)) from None
+        return design
+
+    def _committed_things(self) -> tuple[Thing, ...]:
+        design = self._document.committed
+        found: tuple[AnyPart | AnyFixture, ...] = tuple(
+            design.by_id[i] for i in self._ids if i in design.by_id
+        )
+        return found or (design,)
+
+    def _commit(self, key: str, value: Any) -> None:
+        field, spec = self.fields[key], self._specs[key]
+        try:
+            design = self._try(key, value)
+        except InputError as error:
+            field.set_problem(str(error))
+            if isinstance(field, ChoiceEdit | ToggleEdit):
+                self._show_values(self._document.design, self.things())
+            return
+        field.set_problem("")
+        self._document.apply(self._step_words(spec), design)
+
+    def _step_words(self, spec: FormField) -> str:
+        things = self._committed_things()
+        if len(things) > 1:
+            return tr("{label} of {count} parts").format(label=spec.label, count=len(things))
+        return tr("{label} of {name}").format(label=spec.label, name=things[0].name)
+
+    def _follow(self, link: Link) -> None:
+        design = self._document.committed
+        thing = self._committed_things()[-1]
+        try:
+            changed = link.do(design, thing)
+        except FernwrightError as error:
+            self.refused.emit(str(error))
+            return
+        self._document.apply(f"{link.words}: {thing.name}", changed)
+
+
+def _as_float(value: Any) -> Any:
+    """Return whole numbers as floats, which quantity fields show."""
+    return float(value) if isinstance(value, int) and not isinstance(value, bool) else value
+
+
+def _keys(sections: Sequence[Section]) -> set[tuple[str, str]]:
+    return {(spec.key, spec.label) for section in sections for spec in section.fields}
+
+
+def _is_in(spec: FormField, common: set[tuple[str, str]]) -> bool:
+    return (spec.key, spec.label) in common
+
+
+def _shape(sections: Sequence[Section]) -> tuple[object, ...]:
+    """Return what makes a form need other widgets, rather than other values."""
+    return tuple(
+        (
+            section.heading,
+            tuple((spec.key, spec.label, spec.kind, spec.unit) for spec in section.fields),
+            tuple(link.words for link in section.links),
+        )
+        for section in sections
+    )
