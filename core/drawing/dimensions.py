@@ -101,11 +101,13 @@ def enclosure_dimensions(
     sizes = [show(size, "length", system) for size in (area.width, area.height)]
     level = dimension_marks((area.x0, area.y0), (area.x1, area.y0), -BESIDE, sizes[0])
     corner = (area.x1, area.y0), (area.x1, area.y1)
+    outside = limits.x1 - area.x1 + BESIDE
     if view == "plan":
-        return dimension_marks(*corner, BESIDE, sizes[1])
+        roomy = limits.x1 - area.x1 > 2 * BESIDE
+        return dimension_marks(*corner, BESIDE if roomy else outside, sizes[1])
     if view == "side":
         return level
-    return (*level, *dimension_marks(*corner, limits.x1 - area.x1 + BESIDE, sizes[1]))
+    return (*level, *dimension_marks(*corner, outside, sizes[1]))
 
 
 def _measured(placement: Placement) -> Box | None:

@@ -60,15 +60,18 @@ def _socket(placement: Placement, part_id: str) -> Spot:
 def _riser(placement: Placement, part_id: str, end: Spot) -> tuple[float, float] | None:
     """Return where a lead runs up and down: at the post of its unit or frame nearest the end."""
     for host_id in placement.hosts(part_id):
-        if isinstance(placement.design.by_id[host_id], ShelfUnit | Enclosure):
-            return _post(placement.box(host_id), end)
+        host = placement.design.by_id[host_id]
+        if isinstance(host, ShelfUnit | Enclosure):
+            inside = isinstance(host, Enclosure)
+            return _post(placement.box(host_id), end, -_CLEAR if inside else _CLEAR)
     return None
 
 
-def _post(box: Box, end: Spot) -> tuple[float, float]:
+def _post(box: Box, end: Spot, out: float) -> tuple[float, float]:
+    """Return the back post nearest the end: beside a shelf unit's, within the enclosure's. [m]"""
     right = end[0] > box.centre[0]
-    x = box.hi[0] + _CLEAR if right else box.lo[0] - _CLEAR
-    return x, box.hi[1]
+    x = box.hi[0] + out if right else box.lo[0] - out
+    return x, box.hi[1] + min(out, 0.0)
 
 
 def _square(start: Spot, riser: tuple[float, float] | None, run: float, end: Spot) -> list[Spot]:
