@@ -15,26 +15,14 @@ from core.errors import InputError
 from core.language import tr
 from core.light import given
 from core.light.given import Floats
-from core.light.photometry.record import plain
+from core.light.source import LONGEST_NUMBER, as_number, plain
 
 MOST_ANGLES = 4000
 """Most angles in one list, planes in one file, or pairs of a tilt table."""
 LARGEST_TABLE = 500_000
 """Most intensities in one file."""
-LARGEST_NUMBER = 1e9
-"""Largest number that is believed."""
-
-_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
-_LONGEST_NUMBER = 40
-_FILLING = " \t\n\f\v\0\x1a"
+LARGEST_FILLING = " \t\n\f\v\0\x1a"
 """What may follow the last number: blanks, and the end marks of old systems."""
-
-
-def as_number(word: str) -> float | None:
-    """Return what a word says as a number, None if it is none."""
-    if len(word) > _LONGEST_NUMBER or not _NUMBER.fullmatch(word):
-        return None
-    return float(word)
 
 
 class Cursor:
@@ -68,7 +56,7 @@ class Cursor:
 
     def refusal(self, quantity: str, value: object, rule: str, way_out: str) -> InputError:
         """Return the error for what was last read."""
-        shown = plain(str(value))[:_LONGEST_NUMBER]
+        shown = plain(str(value))[:LONGEST_NUMBER]
         return given.refusal(self.thing, quantity, shown, "", rule, way_out)
 
     def text_line(self, quantity: str) -> str:

@@ -23,8 +23,9 @@ from core.light import given
 from core.light.distribution import Distribution
 from core.light.given import Floats
 from core.light.photometry import planes
-from core.light.photometry.cursor import MOST_ANGLES, Cursor, as_number, widest_gap
-from core.light.photometry.record import LampSet, Opening, PhotometricFile, plain
+from core.light.photometry.cursor import MOST_ANGLES, Cursor, widest_gap
+from core.light.photometry.record import LampSet, Opening, PhotometricFile
+from core.light.source import as_number, plain
 
 _MILLIMETRE = 1e-3
 _PER_KILOLUMEN = 1e-3

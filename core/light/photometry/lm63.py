@@ -21,7 +21,8 @@ from core.light.given import Floats
 from core.light.photometry import planes
 from core.light.photometry.cursor import MOST_ANGLES, Cursor, widest_gap
 from core.light.photometry.openings import opening_of, size_of
-from core.light.photometry.record import LampSet, PhotometricFile, plain
+from core.light.photometry.record import LampSet, PhotometricFile
+from core.light.source import plain
 
 FOOT = 0.3048
 """[m] International foot, exact."""

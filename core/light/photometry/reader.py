@@ -9,8 +9,8 @@ from core.language import tr
 from core.light import given
 from core.light.distribution import Distribution
 from core.light.photometry import eulumdat, lm63
-from core.light.photometry.record import PhotometricFile, plain
-from core.light.photometry.source import Source, text_of
+from core.light.photometry.record import PhotometricFile
+from core.light.source import Source, plain, text_of
 
 
 def read_photometry(source: Source) -> Distribution:

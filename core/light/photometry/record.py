@@ -10,9 +10,6 @@ from enum import StrEnum
 
 from core.light.distribution import Distribution
 
-LONGEST_TEXT = 1000
-"""Most characters that are kept of one line of free text."""
-
 
 class Opening(StrEnum):
     """Shape of the part of a lamp that gives light; C0 is the plane of that name."""
@@ -103,9 +100,3 @@ class PhotometricFile:
     def watts(self) -> float | None:
         """Electrical power, None if not known. [W]"""
         return self.lamp_sets[self.lamp_set - 1].watts
-
-
-def plain(text: str) -> str:
-    """Return text of a file fit to be shown: printable characters only, and not too many."""
-    shown = text[:LONGEST_TEXT].replace("\t", " ")
-    return "".join(letter for letter in shown if letter.isprintable()).strip()

@@ -135,9 +135,9 @@ def test_numbers_of_lm63(changes: dict[str, object], line: int, sentence: str) -
         (b"TILT\0", "Photometric file: first line = ‘TILT’ begins neither LM-63 nor EULUMDAT; "
          "choose a photometric file."),
         (b"a\0b\n", "Photometric file: character 2 = NUL is no text; choose a plain text file."),
-        ("", "Photometric file: source = '' is no photometric file; give its path, its bytes or "
+        ("", "Photometric file: source = '' is no file; give its path, its bytes or "
          "its text."),
-        (7, "Photometric file: source = 7 is no photometric file; give its path, its bytes or its "
+        (7, "Photometric file: source = 7 is no file; give its path, its bytes or its "
          "text."),
         ("a\0b", "File: path = ab holds a character that no path can hold; choose another file."),
         (

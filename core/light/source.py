@@ -1,22 +1,33 @@
-"""From whatever holds a photometric file (path, bytes, text) to its text and what to call it.
+"""From whatever holds a file of text (path, bytes, text) to its text and what to call it.
 
-Looks at sizes and encodings only; what the text says is read elsewhere.
+Looks at sizes, encodings and how a number is written; what a text says is read elsewhere.
 """
 
 from __future__ import annotations
 
 import codecs
 import os
+import re
 from pathlib import Path
 
 from core.errors import InputError
 from core.json_files import read_bytes
 from core.language import tr
 from core.light import given
-from core.light.photometry.record import plain
 
 LARGEST_FILE = 8_000_000
 """Longest file that is read. [bytes]"""
+
+LONGEST_TEXT = 1000
+"""Most characters that are kept of one line of free text."""
+
+LONGEST_NUMBER = 40
+"""Most characters of a number."""
+
+_NUMBER = 1e9
+"""Largest number that is believed."""
+
+_NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 
 Source = str | bytes | os.PathLike[str]
 
@@ -47,7 +58,7 @@ def text_of(source: Source, what: str, largest: int = LARGEST_FILE) -> tuple[str
     if isinstance(source, str | os.PathLike) and str(source):
         name = tr("‘{name}’").format(name=plain(Path(source).name))
         return _decoded(_bytes_of(source, largest), name, largest), name
-    rule, way_out = tr("is no photometric file"), tr("give its path, its bytes or its text")
+    rule, way_out = tr("is no file"), tr("give its path, its bytes or its text")
     raise given.refusal(what, tr("source"), plain(repr(source))[:60], "", rule, way_out)
 
 
@@ -89,3 +100,16 @@ def _check_size(size: int, name: str, largest: int) -> None:
 
 def _refusal(name: str, size: int, rule: str, way_out: str) -> InputError:
     return given.refusal(name, tr("bytes"), size, "", rule, way_out)
+
+
+def plain(text: str) -> str:
+    """Return text of a file fit to be shown: printable characters only, and not too many."""
+    shown = text[:LONGEST_TEXT].replace("\t", " ")
+    return "".join(letter for letter in shown if letter.isprintable()).strip()
+
+
+def as_number(word: str) -> float | None:
+    """Return what a word says as a number, None if it is none."""
+    if len(word) > LONGEST_NUMBER or not _NUMBER.fullmatch(word):
+        return None
+    return float(word)
