@@ -111,6 +111,7 @@ class Sheet(QGraphicsView):
         self.hand = Hand(self)
         self._unit_drawn: str | None = None
         self._keys = SheetKeys(self)
+        self.setAccessibleName(self.accessible_words())
         self._build_scene()
         self._connect()
         self.refit()
@@ -255,6 +256,7 @@ class Sheet(QGraphicsView):
 
     def _follow(self, changed: frozenset[str]) -> None:
         """Bring the drawings in step with the design."""
+        self.setAccessibleName(self.accessible_words())
         self.placement = Placement(self.document.design)
         self.furniture.placement = self.placement
         if not changed:
