@@ -24,9 +24,6 @@ LONGEST_TEXT = 1000
 LONGEST_NUMBER = 40
 """Most characters of a number."""
 
-_NUMBER = 1e9
-"""Largest number that is believed."""
-
 _NUMBER = re.compile(r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")
 
 Source = str | bytes | os.PathLike[str]

@@ -21,7 +21,10 @@ MOST_ANGLES = 4000
 """Most angles in one list, planes in one file, or pairs of a tilt table."""
 LARGEST_TABLE = 500_000
 """Most intensities in one file."""
-LARGEST_FILLING = " \t\n\f\v\0\x1a"
+LARGEST_NUMBER = 1e9
+"""Largest number that is believed."""
+
+_FILLING = " \t\n\f\v\0\x1a"
 """What may follow the last number: blanks, and the end marks of old systems."""
 
 
