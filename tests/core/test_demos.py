@@ -32,6 +32,8 @@ from core.model import (
 )
 from core.model.kinds import PART_KINDS
 from core.placement import Placement
+from core.readings import read
+from core.states import State
 from core.storage import dumps, load, with_variant
 
 FOLDER = Path(__file__).parents[2] / "resources" / "demos"
@@ -325,6 +327,32 @@ def test_the_basements_outside_reservoir_can_overfill_the_liner() -> None:
     # Closed form: A (h − δ/2), the lip's lowest edge counting.
     area = box.width * box.depth
     assert volume > area * (box.liner.lowest_lip - box.liner.out_of_level / 2)
+
+
+@each(BUILT)
+def test_the_engines_find_something_to_mend_and_a_way_to_mend_it(design: Design) -> None:
+    findings = read(design).findings
+    assert len(findings) >= 3
+    assert any(finding.remedy for finding in findings)
+
+
+@pytest.mark.parametrize(
+    ("name", "rules"),
+    [
+        ("starter", {"light-range"}),
+        ("stair-alcove", {"light-range", "light-lowest", "no-drip-loop", "fogger-minerals"}),
+        ("garage-bay", {"chain-too-long", "light-range", "air-too-strong"}),
+        ("basement-nook", {"strip-in-strip", "chain-too-long", "light-no-range", "temperature"}),
+    ],
+)
+def test_the_engines_find_what_a_demo_is_built_to_show(name: str, rules: set[str]) -> None:
+    assert rules <= {finding.rule for finding in read(DESIGNS[name]).findings}
+
+
+def test_the_engines_read_that_the_basements_reservoir_can_overfill_the_liner() -> None:
+    water = read(DESIGNS["basement-nook"]).water
+    spills = [row for row in water.rows if row.kind == "volume" and row.state is State.HIGH]
+    assert "reservoir" in {row.place for row in spills}
 
 
 def test_the_basement_has_a_strip_plugged_into_a_strip() -> None:
