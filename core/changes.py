@@ -130,12 +130,13 @@ def turned(design: Design, ids: Iterable[str], quarters: int = 1) -> Changes:
     """
     placement = Placement(design)
     found: Changes = {}
+    if quarters % 4 == 0:
+        return found
     for part_id in roots(design, ids):
         part = design.by_id[part_id]
         if isinstance(part, Part) and _may_turn(part):
             found[part_id] = _turned(placement, part, quarters)
-    if quarters % 4:
-        found.update(_fans_turned(design, found, quarters))
+    found.update(_fans_turned(design, found, quarters))
     return found
 
 
