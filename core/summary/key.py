@@ -40,7 +40,7 @@ _HEAD, _TEXT = 13 * PX, 12 * PX
 _BAR, _STEP, _ROW = 7.5, 5.4, 4.6
 _LEAST = (50.0, 48.0)
 """Width and height a key needs. [mm]"""
-_WIDE = 82.0
+_WIDE = 78.0
 """Where there is less width than this, the key says less. [mm]"""
 _PITCH = 2.0
 """Distance between the signs of the map's outer steps. [mm]"""

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from core.readings import Readings
 
 _QUIET = {State.FINE, State.UNASKED, State.UNKNOWN}
+_DAY = 86400.0
+_WHOLE_DAYS = 1.5 * _DAY
+"""Times from here on are told in whole days. [s]"""
 _SEPARATORS = (" ", "\N{THIN SPACE}", "\N{NO-BREAK SPACE}")
 
 
@@ -64,6 +67,8 @@ def amount(value: float | None, kind: str, system: str) -> str:
     """Return a number with its unit, or a dash where it is not known."""
     if value is None:
         return "–"
+    if kind == "duration" and value >= _WHOLE_DAYS:
+        return tr("{days} d").format(days=round(value / _DAY))
     # Counts have no digits of their own; sums of money and ratios come as counts.
     return show(value, kind, system, digits=3) if kind == "count" else show(value, kind, system)
 
@@ -138,7 +143,7 @@ def reading_table(found: SubjectReadings, system: str) -> Table:
         for item in found.rows
     ]
     heads = (tr("Reading"), tr("Between"), tr("Wanted"), "", tr("State"))
-    return Table(heads, tuple(rows), (0.355, 0.17, 0.195, 0.125, 0.155))
+    return Table(heads, tuple(rows), (0.33, 0.19, 0.2, 0.125, 0.155))
 
 
 def level_cells(item: Reading | None, system: str) -> Cell:

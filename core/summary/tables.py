@@ -14,13 +14,22 @@ from core.placement import Placement, ZonePlace
 from core.reading import Reading
 from core.study import Study, study
 from core.summary.blocks import Cell, Styled, Table
-from core.summary.rows import about, amount, capital, level_cells, state_cell, vial_cell, wanted
+from core.summary.rows import (
+    about,
+    amount,
+    capital,
+    level_cells,
+    span,
+    state_cell,
+    vial_cell,
+    wanted,
+)
 
 if TYPE_CHECKING:
     from core.readings import Readings
 
 INDENT = "\N{NO-BREAK SPACE}" * 3
-_REFILLS = ("refill", "refill_days", "days")
+_REFILL = ("refill",)
 
 
 def look_of(readings: Readings) -> Study:
@@ -53,7 +62,7 @@ def _zone_cells(zone: ZonePlace, readings: Readings, look: Study, system: str) -
         group.name if group else plants.name,
         level_cells(about(readings.light.rows, plants.id), system),
         level_cells(about(readings.air.rows, plants.id), system),
-        level_cells(about(readings.water.rows, tray, _REFILLS), system),
+        level_cells(about(readings.water.rows, tray, _REFILL), system),
     )
 
 
@@ -82,7 +91,7 @@ def _step_cells(step: Any, system: str) -> tuple[Cell, ...]:
 
 def refill_table(readings: Readings, placement: Placement) -> Table | None:
     """Return the trays and reservoirs, the first to run dry first."""
-    rows = [row for row in readings.water.rows if row.name in _REFILLS]
+    rows = [row for row in readings.water.rows if row.name in _REFILL]
     if not rows:
         return None
     rows.sort(key=lambda row: (row.value is None, row.value or 0.0))
@@ -93,22 +102,14 @@ def refill_table(readings: Readings, placement: Placement) -> Table | None:
 
 def _refill_cells(row: Reading, readings: Readings, placement: Placement) -> tuple[Cell, ...]:
     system = readings.design.units
-    between = _range_words(row, system)
     thing = placement.design.by_id.get(row.place)
     name = thing.name if thing else row.where.render(system)
     return (
         capital(name),
         _holds(thing, system),
         amount(row.value, row.kind, system),
-        between,
+        span(row.low, row.high, row.kind, system),
         state_cell(row),
-    )
-
-
-def _range_words(row: Reading, system: str) -> str:
-    ends = (row.low, row.high)
-    return tr("{low} to {high}").format(
-        low=amount(ends[0], row.kind, system), high=amount(ends[1], row.kind, system)
     )
 
 

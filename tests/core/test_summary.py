@@ -36,7 +36,9 @@ from core.model import (
 )
 from core.phrases import Amount, phrase
 from core.reading import SUBJECTS, Method, Reading, SubjectReadings, reading, worst
+from core.readings import read
 from core.states import State
+from core.storage import load
 from core.summary import describe, write_summary
 from core.summary.blocks import VialCell
 from core.summary.html import html_text
@@ -303,6 +305,35 @@ def test_pdf_and_page_give_the_same_numbers():
         line = (line[:1].upper() + line[1:]).replace("\N{THIN SPACE}", " ")
         assert line in paper
         assert line in page.replace("\N{THIN SPACE}", " ")
+
+
+DEMOS = sorted((Path(__file__).resolve().parents[2] / "resources" / "demos").glob("*.fern"))
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_every_example_is_written_whole_in_every_form(demo, tmp_path):
+    design = load(demo)
+    readings = read(design)
+    files = write_summary(design, readings, tmp_path, stamp=STAMP)
+    by_ending = {path.suffix: path for path in files if not path.stem.endswith("-parts")}
+    page = checked(by_ending[".html"].read_text("utf-8"))
+    paper, screen = words_of(by_ending[".pdf"].read_bytes()), page.text
+
+    assert page.wrong == [] and page.open == []
+    assert ET.parse(by_ending[".svg"]).getroot().tag.endswith("svg")
+    headlines = [readings.subject(name).headline for name in SUBJECTS]
+    for item in (*headlines, *readings.findings):
+        for words in _words_in(item, design.units):
+            assert words in paper
+            assert words in screen
+    assert "\N{REPLACEMENT CHARACTER}" not in paper
+
+
+def _words_in(item: Reading | Finding | None, system: str) -> list[str]:
+    if item is None:
+        return []
+    said = (item.title, item.detail) if isinstance(item, Finding) else (item.line,)
+    return [" ".join(words.render(system).split()) for words in said]
 
 
 def test_every_svg_on_its_own_is_well_formed_and_in_millimetres(tmp_path):
