@@ -5,6 +5,7 @@ The loads and limits come from `core.power`; this shows them as a line with a vi
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QPointF, QRect, Qt
@@ -12,7 +13,6 @@ from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QPen, QResizeEven
 from PySide6.QtWidgets import QWidget
 
 from core.language import tr, trn
-from core.reading import Reading
 from core.units import show
 from gui.readings_panel import plain_state, state_words
 from gui.theme import Theme, state_role
@@ -25,7 +25,8 @@ if TYPE_CHECKING:
 _VIAL = (72, 12)
 _TOP = 34
 _X = 12
-_TEXT = 28
+_LANE = 14
+_TEXT = 16
 _TALLEST = 47
 _THINNEST, _THICKEST = 1.1, 7.1
 
@@ -48,6 +49,7 @@ class CircuitSteps(QWidget):
         self.steps: tuple[PowerStep, ...] = ()
         self._all: tuple[PowerStep, ...] = ()
         self._vials: list[Vial] = []
+        self._lanes: list[int] = []
         theme.changed.connect(self.update)
         self.hide()
 
@@ -81,17 +83,26 @@ class CircuitSteps(QWidget):
             self._paint_rest(painter)
 
     def _pitch(self) -> int:
-        least = self._line() * 2 + 4
+        """Return the height of a step: two lines, or one where not all would have room."""
         room = (self.height() - _TOP - 12) // max(1, len(self._all))
-        return min(max(least, _TALLEST), max(least, room))
+        if room < 2 * self._line() + 4:
+            return self._line() + 5
+        return min(_TALLEST, room)
+
+    def _two_lines(self) -> bool:
+        return self._pitch() >= 2 * self._line() + 4
 
     def _line(self) -> int:
         return QFontMetrics(self._theme.font("second")).height()
+
+    def _text_left(self) -> int:
+        return _X + _LANE * max(self._lanes, default=0) + _TEXT
 
     def _fit(self) -> None:
         room = max(1, (self.height() - _TOP - 16) // self._pitch())
         self.steps = self._all[:room]
         self._hidden = len(self._all) - len(self.steps)
+        self._lanes = lanes(self.steps)
         for vial in self._vials[len(self.steps) :]:
             vial.hide()
         for place, step in enumerate(self.steps):
@@ -135,28 +146,34 @@ class CircuitSteps(QWidget):
         return spoken(step.name, state_words(step.reading), self._numbers(step))
 
     def _paint_line(self, painter: QPainter) -> None:
-        """Draw the line from step to step, as wide as the load on it."""
-        for place in range(1, len(self.steps)):
-            step = self.steps[place]
-            share = _share(step.reading)
-            width = _THINNEST + (_THICKEST - _THINNEST) * share
-            painter.setPen(QPen(self._theme.colour("lead"), width))
-            painter.drawLine(self._dot(place - 1), self._dot(place))
+        """Draw a line from each step to the one that feeds it, as wide as the load on it."""
+        parents = parents_of(self.steps)
+        most = max((step.watts for step in self._all), default=0.0) or 1.0
+        for place, parent in parents.items():
+            width = _THINNEST + (_THICKEST - _THINNEST) * self.steps[place].watts / most
+            painter.setPen(QPen(self._theme.colour("lead"), width, c=Qt.PenCapStyle.FlatCap))
+            start, end = self._dot(parent), self._dot(place)
+            corner = QPointF(start.x(), end.y())
+            painter.drawPolyline([start, corner, end])
 
     def _dot(self, place: int) -> QPointF:
-        return QPointF(_X, _TOP + place * self._pitch() + self._line() / 2 + 2)
+        x = _X + _LANE * self._lanes[place]
+        return QPointF(x, _TOP + place * self._pitch() + self._line() / 2 + 2)
 
     def _paint_step(self, painter: QPainter, place: int, step: PowerStep) -> None:
         painter.setPen(QPen(self._theme.colour("lead"), 1.6))
         painter.setBrush(self._theme.colour("sheet"))
         painter.drawEllipse(self._dot(place), 6, 6)
         top = _TOP + place * self._pitch()
-        left = _TEXT
+        left = self._text_left()
         width = self.width() - left - _VIAL[0] - 14
         painter.setFont(self._theme.font("second", bold=True))
         painter.setPen(self._theme.colour("ink"))
-        name = painter.fontMetrics().elidedText(step.name, Qt.TextElideMode.ElideRight, width)
+        words = step.name[:1].upper() + step.name[1:]
+        name = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, width)
         painter.drawText(QRect(left, top, width, self._line() + 4), 0, name)
+        if not self._two_lines():
+            return
         quiet = plain_state(step.reading.state)
         painter.setFont(self._theme.font("second", bold=not quiet))
         role = "ink2" if quiet else state_role(step.reading.state)
@@ -170,7 +187,9 @@ class CircuitSteps(QWidget):
         painter.setPen(self._theme.colour("ink2"))
         top = _TOP + len(self.steps) * self._pitch() - 4
         painter.drawText(
-            QRect(_TEXT, top, self.width(), self._line() + 2), 0, text.format(count=self._hidden)
+            QRect(self._text_left(), top, self.width(), self._line() + 2),
+            0,
+            text.format(count=self._hidden),
         )
 
 
@@ -181,8 +200,26 @@ def _title(power: PowerReadings, steps: tuple[PowerStep, ...]) -> str:
     return tr("{circuit}, step by step").format(circuit=name)
 
 
-def _share(item: Reading) -> float:
-    """Return a load as a share of its limit, 0 to 1."""
-    if item.value is None or not item.want_high:
-        return 0.3
-    return min(1.0, item.value / item.want_high)
+def parents_of(steps: Sequence[PowerStep]) -> dict[int, int]:
+    """Return the place of the step that feeds each step, the first one left out."""
+    found: dict[int, int] = {}
+    for place, step in enumerate(steps):
+        above = (i for i in range(place - 1, -1, -1) if steps[i].depth < step.depth)
+        parent = next(above, None)
+        if parent is not None:
+            found[place] = parent
+    return found
+
+
+def lanes(steps: Sequence[PowerStep]) -> list[int]:
+    """Return how far to the right each step stands: branches stand beside the line that goes on."""
+    parents = parents_of(steps)
+    last = {parent: place for place, parent in parents.items()}
+    found: list[int] = []
+    for place in range(len(steps)):
+        parent = parents.get(place)
+        if parent is None:
+            found.append(0)
+        else:
+            found.append(found[parent] + (last[parent] != place))
+    return found

@@ -17,13 +17,14 @@ from PySide6.QtGui import (
     QPaintEvent,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QLabel, QPushButton, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from core.errors import FernwrightError
 from core.finding import Finding, mended
 from core.language import tr, trn
 from core.states import State
 from gui.document import Document
+from gui.link import Link
 from gui.spoken import aloud
 from gui.theme import Theme, paint_focus_ring
 from gui.vial import paint_mark
@@ -68,7 +69,7 @@ class FindingRow(QWidget):
             label.setTextFormat(Qt.TextFormat.PlainText)
             label.setWordWrap(True)
             label.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self.link: QPushButton | None = None
+        self.link: Link | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self._lay_out(system)
@@ -144,18 +145,14 @@ class FindingRow(QWidget):
         layout.addWidget(self.detail)
         remedy = self.finding.remedy
         if remedy is not None:
-            self.link = QPushButton(remedy.words.render(system))
-            self.link.setProperty("role", "link")
-            self.link.setCursor(Qt.CursorShape.PointingHandCursor)
+            self.link = Link(self._theme, remedy.words.render(system))
             self.link.clicked.connect(lambda: self.mend_asked.emit(self.finding))
-            layout.addWidget(self.link, 0, Qt.AlignmentFlag.AlignLeft)
+            layout.addWidget(self.link)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
 
     def _dress(self) -> None:
         self._theme.dress(self.title, bold=True)
         self._theme.dress(self.detail, "second", "ink2")
-        if self.link is not None:
-            self.link.setFont(self._theme.font("second", bold=True))
 
     def _spoken(self, system: str) -> str:
         parts = [self.title.text(), self.detail.text()]

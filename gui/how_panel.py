@@ -112,14 +112,16 @@ class HowPanel(QDialog):
         grid = QGridLayout()
         grid.setContentsMargins(0, 6, 0, 6)
         grid.setHorizontalSpacing(8)
-        grid.setColumnStretch(2, 1)
+        grid.setColumnStretch(1, 1)
         for number, item in enumerate(rows):
             quiet = plain_state(item.state)
             role = "ink2" if quiet else state_role(item.state)
             grid.addWidget(Mark(self._theme, item.state), number, 0, Qt.AlignmentFlag.AlignTop)
-            grid.addWidget(self._words(item.where.render(system)), number, 1)
-            grid.addWidget(self._words(item.line.render(system), "second", "ink2"), number, 2)
-            grid.addWidget(self._words(state_words(item), "second", role), number, 3)
+            grid.addWidget(self._words(item.line.render(system), "second"), number, 1)
+            state = self._words(state_words(item), "second", role)
+            state.setMinimumWidth(110)
+            state.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop)
+            grid.addWidget(state, number, 2)
         return grid
 
     def _add_method(

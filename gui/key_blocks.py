@@ -7,7 +7,7 @@ decided in `gui.key_pages`.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -237,10 +237,15 @@ class Bars:
         left = area.left() + min(names + 14, 0.34 * area.width())
         more = max((metrics.horizontalAdvance(bar.more) for bar in shown), default=0.0)
         value = max((metrics.horizontalAdvance(bar.value) for bar in shown), default=0.0) * 1.1
-        room = max(30.0, area.right() - left - more - value - 24)
+        room = area.right() - left - more - value - 30
+        if room < 60:
+            more, room = 0.0, area.right() - left - value - 14
+        wide = more > 0
         for place, bar in enumerate(shown):
             y = area.top() + place * pitch
-            self._paint_bar(painter, bar, QRectF(area.left(), y, left, pitch), room, area, theme)
+            name = QRectF(area.left(), y, left - area.left(), pitch)
+            shown_bar = bar if wide else replace(bar, more="")
+            self._paint_bar(painter, shown_bar, name, room, area, theme)
         return len(shown) * pitch
 
     def _paint_bar(
@@ -250,7 +255,7 @@ class Bars:
         painter.setPen(theme.colour("ink"))
         metrics = QFontMetricsF(painter.font())
         base = name.top() + metrics.ascent()
-        label = metrics.elidedText(bar.name, Qt.TextElideMode.ElideRight, name.width() - 20)
+        label = metrics.elidedText(bar.name, Qt.TextElideMode.ElideRight, name.width() - 10)
         painter.drawText(QPointF(name.left(), base), label)
         x, middle = name.right(), name.top() + metrics.height() / 2
         length = max(2.0, room * min(1.0, bar.share))

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.language import tr
+from core.language import tr, trn
 from core.light_map import breaks, equal_breaks
 from core.phrases import Amount
 from core.reading import Reading
@@ -24,7 +24,9 @@ from gui.view import View
 
 if TYPE_CHECKING:
     from core.light.maps import LevelLight, ZoneLight
+    from core.power.reading import DeviceLoad
     from core.readings import Readings
+    from core.water.use import Supply
     from core.weight.reading import ShelfLoad
 
 _MOST_ROWS = 7
@@ -185,14 +187,12 @@ def _power_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     unit = show(design.practice.voltage, "voltage")
     if not power.by_device:
         return KeyPage(head, unit, (Note(power.nothing.render()),))
-    top = max(device.watts for device in power.by_device) or 1.0
-    bars = [
-        Bar(device.name, device.watts / top, show(device.watts, "power"), device.hours)
-        for device in power.by_device
-    ]
+    loads = _loads_together(readings)
+    top = max(watts for _, watts, _ in loads) or 1.0
+    bars = [Bar(name, watts / top, show(watts, "power"), hours) for name, watts, hours in loads]
     notes = [tr("A lead is drawn as wide as its load.")]
     if len(bars) > _MOST_ROWS:
-        rest = sum(device.watts for device in power.by_device[_MOST_ROWS - 1 :])
+        rest = sum(watts for _, watts, _ in loads[_MOST_ROWS - 1 :])
         bars = bars[: _MOST_ROWS - 1]
         bars.append(Bar(tr("All others"), rest / top, show(rest, "power")))
     lasting = Amount(power.continuous_va, "apparent_power").render(design.units)
@@ -201,11 +201,79 @@ def _power_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     return KeyPage(head, unit, (Bars(tuple(bars), "lead"), Note(" ".join(notes))))
 
 
+_ALIKE = {
+    "board": "{count} boards",
+    "tube": "{count} tubes",
+    "spot": "{count} spots",
+    "fan": "{count} fans",
+    "duct-fan": "{count} duct fans",
+    "heater": "{count} heaters",
+    "fogger": "{count} foggers",
+}
+
+
+def _loads_together(readings: Readings) -> list[tuple[str, float, str]]:
+    """Return (name, watts, hours), devices of one kind and the same hours together."""
+    groups: dict[tuple[str, str], list[DeviceLoad]] = {}
+    for device in readings.power.by_device:
+        thing = readings.design.by_id[device.id]
+        kind = getattr(thing, "form", None) or thing.kind
+        groups.setdefault((kind if kind in _ALIKE else device.id, device.hours), []).append(device)
+    found = []
+    for (kind, hours), members in groups.items():
+        several = tr(_ALIKE.get(kind, "")).format(count=len(members))
+        name = several if len(members) > 1 else members[0].name
+        found.append((name, sum(device.watts for device in members), hours))
+    return sorted(found, key=lambda load: -load[1])
+
+
 # Water -------------------------------------------------------------------------------------------
 
 
 def _water_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
-    return _rows_page(view, readings, before)
+    water, system = readings.water, readings.design.units
+    if not water.supplies:
+        return _rows_page(view, readings, before)
+    most = max(supply.volume for supply in water.supplies) or 1.0
+    states = {row.place: row.state for row in water.rows if row.name == "refill"}
+    bars = [_supply_bar(supply, most, states, system) for supply in _soonest(water.supplies)]
+    blocks: list[Block] = [Bars(tuple(bars[:_MOST_ROWS]), "water", framed=True)]
+    rest = len(bars) - _MOST_ROWS
+    if rest > 0:
+        blocks.append(Note(trn("{n} more", "{n} more", rest).format(n=rest)))
+    blocks += [Note(row.line.render(system)) for row in water.rows if row.name != "refill"][:1]
+    return KeyPage(tr("Water, and when to refill"), tr("days"), tuple(blocks))
+
+
+def _soonest(supplies: Iterable[Supply]) -> list[Supply]:
+    """Return containers, the first to run dry first."""
+    return sorted(supplies, key=lambda one: one.days.value if one.days else float("inf"))
+
+
+def _supply_bar(supply: Supply, most: float, states: dict[str, State], system: str) -> Bar:
+    volume = Amount(supply.volume, "volume").render(system)
+    state = states.get(supply.id, State.FINE)
+    if supply.days is None:
+        return Bar(supply.name, supply.volume / most, volume, "–", state)
+    ends = [f"{end:.0f}" for end in (supply.days.low, supply.days.high)]
+    days = tr("{low} to {high}").format(low=ends[0], high=ends[1])
+    return Bar(supply.name, supply.volume / most, volume, days, state)
+
+
+def _cost_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
+    cost = readings.cost
+    if not cost.by_device:
+        return _rows_page(view, readings, before)
+    top = max(device.per_day for device in cost.by_device) or 1.0
+    bars = [
+        Bar(device.name, device.per_day / top, f"{device.per_day:.2f}")
+        for device in cost.by_device[:_MOST_ROWS]
+    ]
+    year = tr("A year’s running: {cost} {currency}.").format(
+        cost=f"{cost.per_year:.0f}", currency=cost.currency
+    )
+    unit = tr("{currency} a day").format(currency=cost.currency)
+    return KeyPage(tr("What running costs"), unit, (Bars(tuple(bars), "ink2"), Note(year)))
 
 
 # Weight, fit, cost, climate: their few numbers ---------------------------------------------------
@@ -260,4 +328,5 @@ _PAGES: dict[str, Callable[[View, Readings, Readings | None], KeyPage]] = {
     "power": _power_page,
     "water": _water_page,
     "weight": _weight_page,
+    "cost": _cost_page,
 }

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.light.reading import light_number
 from core.model import Enclosure
 from core.placement import Placement
 from core.reading import Reading, worst
@@ -89,7 +90,14 @@ def short_value(column: str, item: Reading, system: str) -> str:
         return "–"
     if column == "refill":
         return f"{_days(item)}\N{THIN SPACE}{tr('d')}"
-    return show(item.value, item.kind, system, unit=False)
+    return _figures(column, item, system)
+
+
+def _figures(column: str, item: Reading, system: str) -> str:
+    value = item.value or 0.0
+    if column == "light":
+        return light_number(value)
+    return show(value, item.kind, system, unit=False, digits=2)
 
 
 def _days(item: Reading) -> str:
@@ -121,4 +129,4 @@ def _spoken_value(column: str, item: Reading, system: str) -> str:
         return tr("{days} days").format(days=_days(item).replace("–", tr(" to ")))
     if column == "air":
         return aloud(show(item.value, item.kind, system))
-    return show(item.value, item.kind, system, unit=False)
+    return _figures(column, item, system)

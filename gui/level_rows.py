@@ -65,6 +65,12 @@ class LevelRow(QAbstractButton):
         """Whether there is room for the numbers below the vials."""
         return self.lowest >= self._line() + LEVEL_SIZE[1] + 8
 
+    def _beside(self) -> bool:
+        """Whether numbers stand beside their vials, in one line with them."""
+        room = self.column(0).width() - LEVEL_SIZE[0] - 6
+        metrics = QFontMetrics(self._theme.font("second", bold=True))
+        return not self.values_shown and room >= metrics.horizontalAdvance("0.00")
+
     def _line(self) -> int:
         return QFontMetrics(self._theme.font("second")).height()
 
@@ -121,7 +127,7 @@ class LevelRow(QAbstractButton):
         self._paint_number(painter)
         if self.plants_shown:
             self._paint_plants(painter)
-        if self.values_shown:
+        if self.values_shown or self._beside():
             self._paint_values(painter)
         if self.hasFocus():
             paint_focus_ring(
@@ -165,6 +171,9 @@ class LevelRow(QAbstractButton):
                 continue
             below = self.vials[name].geometry().bottom() - 1
             box = QRect(column.left(), below, column.width(), line)
+            if self._beside():
+                left = column.left() + LEVEL_SIZE[0] + 4
+                box = QRect(left, (self.height() - line) // 2, column.right() - left, line)
             self._paint_value(painter, box, name, item)
 
     def _paint_value(self, painter: QPainter, box: QRect, name: str, item: Reading) -> None:

@@ -101,7 +101,7 @@ class MainWindow(QMainWindow):
         self.head = HeadBar(theme)
         self.errors = ErrorBar(theme)
         self.shelf = PartsShelf(theme, shelf_entries())
-        self.sheet = Sheet(document, view, theme)
+        self.sheet = Sheet(document, view, theme, catalogue=self.catalogue)
         self.key = KeyPanel(theme, view, self.sheet)
         self.rows = LevelRows(theme, view, self.sheet)
         self.ribbon = DayRibbon(theme)
@@ -135,6 +135,8 @@ class MainWindow(QMainWindow):
             splitter.setHandleWidth(1)
         self._set_central()
         self.setStatusBar(self.status)
+        # The style adds its own margins to an entry's; together they give the bar its 28 px.
+        self.menuBar().setStyleSheet("QMenuBar::item { padding: 1px 10px; }")
         self.setMinimumSize(MINIMUM)
         self.setAcceptDrops(True)
 

@@ -15,7 +15,6 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -33,6 +32,7 @@ from gui.form_fields import part_sections
 from gui.form_paths import FormField, Link, Section, Thing, fresh
 from gui.form_where import where_words
 from gui.icons import paint_icon
+from gui.link import Link as LinkButton
 from gui.quantity_edit import HoursEdit, QuantityEdit
 from gui.theme import Theme
 from gui.tooltips import plain_tip
@@ -51,16 +51,16 @@ class FormHead(QWidget):
         self.name = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
         self.where = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
         self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(30, 0, 0, 0)
-        layout.addWidget(self.name, 3)
-        layout.addWidget(self.where, 4)
+        self._row = QHBoxLayout(self)
+        self._row.addWidget(self.name, 3)
+        self._row.addWidget(self.where, 4)
         theme.changed.connect(self._dress)
         self._dress()
 
     def show_thing(self, icon: str, name: str, where: str) -> None:
         """Show what the form is about."""
         self._icon = icon
+        self._row.setContentsMargins(30 if icon else 0, 0, 0, 0)
         self.name.setText(name)
         self.where.setText(where)
         self.update()
@@ -228,7 +228,7 @@ class PartForm(QScrollArea):
             row, at = (row + 1, 0) if spec.wide or at else (row, 1)
         column.addLayout(grid)
         for link in section.links:
-            column.addWidget(self._link(link), 0, Qt.AlignmentFlag.AlignLeft)
+            column.addWidget(self._link(link))
 
     def _field(self, spec: FormField) -> Field:
         field = self._made(spec)
@@ -263,10 +263,8 @@ class PartForm(QScrollArea):
             check=check,
         )
 
-    def _link(self, link: Link) -> QPushButton:
-        button = QPushButton(link.words)
-        button.setProperty("role", "link")
-        button.setFont(self._theme.font("second", bold=True))
+    def _link(self, link: Link) -> LinkButton:
+        button = LinkButton(self._theme, link.words)
         button.clicked.connect(lambda: self._follow(link))
         return button
 
