@@ -150,7 +150,7 @@ class Sheet(QGraphicsView):
 
     # --- what others ask -------------------------------------------------------------------
 
-    def set_readings(self, readings: Readings | None) -> None:
+    def show_readings(self, readings: Readings | None) -> None:
         """Draw the chosen subject from these readings."""
         self.overlays.readings = readings
         self._overlay()

@@ -217,7 +217,7 @@ def colours_on(sheet: Sheet) -> set[str]:
 def test_one_subject_at_a_time_has_colour(qtbot, theme, readings, look, subject):
     theme.set_choice(look)
     sheet = build_sheet(qtbot, theme, alcove(), subject)
-    sheet.set_readings(readings)
+    sheet.show_readings(readings)
     QApplication.processEvents()
 
     seen = colours_on(sheet)
@@ -230,7 +230,7 @@ def test_one_subject_at_a_time_has_colour(qtbot, theme, readings, look, subject)
 
 
 def test_a_subject_is_drawn_within_a_tenth_of_a_second(sheet, readings):
-    sheet.set_readings(readings)
+    sheet.show_readings(readings)
     times = []
     for subject in ("air", "power", "light", "fit", "water", "light"):
         start = time.perf_counter()
@@ -249,7 +249,7 @@ def test_the_theme_changes_the_whole_sheet(sheet, theme: Theme):
 
 
 def test_the_light_map_lies_on_the_chosen_level(sheet, readings):
-    sheet.set_readings(readings)
+    sheet.show_readings(readings)
     bare = sheet.grab().toImage()
     sheet.view.choose_subject(None)
     plain = sheet.grab().toImage()
