@@ -6,6 +6,9 @@ a single argument: finite, not negative, above zero, between two ends.
 
 from __future__ import annotations
 
+import math
+from typing import TypeGuard
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,8 +17,15 @@ from core.errors import InputError, complaint
 Numbers = float | NDArray[np.float64]
 
 
+def _plain(value: Numbers) -> TypeGuard[float]:
+    """Tell whether a value is one finite number, which most are and which needs no arrays."""
+    return isinstance(value, float | int) and math.isfinite(value)
+
+
 def finite(thing: str, quantity: str, value: Numbers, unit: str = "") -> None:
     """Raise InputError unless every number in ``value`` is finite."""
+    if _plain(value):
+        return
     numbers = _as_numbers(thing, quantity, value)
     bad = ~np.isfinite(numbers)
     _refuse(thing, quantity, numbers, bad, unit, "must be a finite number", "enter a number")
@@ -23,6 +33,8 @@ def finite(thing: str, quantity: str, value: Numbers, unit: str = "") -> None:
 
 def not_negative(thing: str, quantity: str, value: Numbers, unit: str = "") -> None:
     """Raise InputError unless every number in ``value`` is finite and 0 or more."""
+    if _plain(value) and value >= 0:
+        return
     finite(thing, quantity, value, unit)
     numbers = np.asarray(value, dtype=float)
     _refuse(thing, quantity, numbers, numbers < 0, unit, "must not be negative", "enter 0 or more")
@@ -30,6 +42,8 @@ def not_negative(thing: str, quantity: str, value: Numbers, unit: str = "") -> N
 
 def positive(thing: str, quantity: str, value: Numbers, unit: str = "") -> None:
     """Raise InputError unless every number in ``value`` is finite and above 0."""
+    if _plain(value) and value > 0:
+        return
     finite(thing, quantity, value, unit)
     numbers = np.asarray(value, dtype=float)
     _refuse(thing, quantity, numbers, numbers <= 0, unit, "must be above 0", "enter more than 0")
@@ -39,6 +53,8 @@ def within(
     thing: str, quantity: str, value: Numbers, low: float, high: float, unit: str = ""
 ) -> None:
     """Raise InputError unless every number in ``value`` lies between ``low`` and ``high``."""
+    if _plain(value) and low <= value <= high:
+        return
     finite(thing, quantity, value, unit)
     numbers = np.asarray(value, dtype=float)
     outside = (numbers < low) | (numbers > high)

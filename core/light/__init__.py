@@ -1,6 +1,6 @@
-"""Light: lamps, what stands between, and the photons that arrive, free of any Design.
+"""Light: lamps, what stands between, and the photons that arrive.
 
-Nothing here knows a part of the model.
+The formulas here know numbers only; `core.light.reading` turns a design into their arguments.
 """
 
 from core.light.canopy import CanopyLight, CellGrid, canopy_light, cell_grid, share_in_range

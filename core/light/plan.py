@@ -54,17 +54,24 @@ def plan(emitters: Emitters, receivers: Receivers, obstacles: Obstacles) -> Plan
     low = emitters.centre - emitters.reach
     high = emitters.centre + emitters.reach
     lit = _facing(emitters, receivers, low, high)
-    between = _between(low, high, receivers, obstacles) & lit[:, :, None]
+    between = _between(low, high, receivers, obstacles, lit)
     between &= (obstacles.owner != emitters.owner[:, None])[:, None, :] | (obstacles.owner < 0)
-    outline = _outline(low, high, receivers, obstacles)
-    between &= ~outline.missed
-    across = between & outline.covered
-    passing = np.where(across, obstacles.transmittance, 1.0).prod(axis=2) * lit
-    partly = between & ~across & (passing > 0)[:, :, None]
-    counts = partly.sum(axis=2).ravel()
+    lamp, group, box = np.nonzero(between)
+    missed, covered = _outline(
+        (low[lamp], high[lamp]),
+        (receivers.low[group], receivers.high[group]),
+        (obstacles.low[box], obstacles.high[box]),
+        box < obstacles.boxes,
+    )
+    passing = lit.astype(np.float64)
+    across = covered & ~missed
+    np.multiply.at(passing, (lamp[across], group[across]), obstacles.transmittance[box[across]])
+    partly = ~missed & ~covered & (passing[lamp, group] > 0)
+    pair = lamp[partly] * receivers.groups + group[partly]
+    counts = np.bincount(pair, minlength=emitters.count * receivers.groups)
     start = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
     steps_u, steps_v = _steps(emitters, low, high, receivers)
-    return Plan(passing, steps_u, steps_v, start, np.nonzero(partly)[2].astype(np.int64))
+    return Plan(passing, steps_u, steps_v, start, box[partly].astype(np.int64))
 
 
 def _facing(emitters: Emitters, receivers: Receivers, low: Floats, high: Floats) -> Flags:
@@ -79,57 +86,50 @@ def _facing(emitters: Emitters, receivers: Receivers, low: Floats, high: Floats)
     return before & (((nearest * facing).sum(axis=2) > 0) | several)
 
 
-def _between(low: Floats, high: Floats, receivers: Receivers, obstacles: Obstacles) -> Flags:
-    """Say which obstacles reach into the box round an emitter and a group."""
-    hull_low = np.minimum(low[:, None], receivers.low)[:, :, None]
-    hull_high = np.maximum(high[:, None], receivers.high)[:, :, None]
-    reaches = (obstacles.high > hull_low + _TOUCH) & (obstacles.low < hull_high - _TOUCH)
-    return np.all(reaches, axis=3)
-
-
-@dataclass(frozen=True, eq=False)
-class _Outline:
-    """Which obstacles all rays of a pair miss, and which all of them meet."""
-
-    missed: Flags
-    covered: Flags
-
-
-def _outline(low: Floats, high: Floats, receivers: Receivers, obstacles: Obstacles) -> _Outline:
-    """Compare obstacles with the outline of the rays at their height, for lamps above a group.
-
-    At a height between the two the rays fill a rectangle that blends from the group's to the
-    lamp's. An obstacle beside that rectangle at all its heights is missed by every ray; one that
-    holds the whole rectangle at a single height is met by every ray.
-    """
-    lamp = (low[:, None, None], high[:, None, None])
-    group = (receivers.low[None, :, None], receivers.high[None, :, None])
-    apart = lamp[0][..., 2] > group[1][..., 2] + _TOUCH
-    box_low, box_high = obstacles.low[None, None], obstacles.high[None, None]
-    bottom, _ = _way_up(box_low[..., 2], group, lamp)
-    _, top = _way_up(box_high[..., 2], group, lamp)
-    missed, covered = (
-        np.zeros_like(apart),
-        apart & _strictly_between(box_low, box_high, group, lamp),
-    )
-    middle = _way_up((box_low[..., 2] + box_high[..., 2]) / 2, group, lamp)
-    for axis in (0, 1):
-        least, most = _span(axis, bottom, top, group, lamp)
-        beside = (box_low[..., axis] >= most - _TOUCH) | (box_high[..., axis] <= least + _TOUCH)
-        missed = missed | (apart & beside & (most - least > _TOUCH))
-        least, most = _span(axis, *middle, group, lamp)
-        covered = covered & (box_low[..., axis] <= least) & (box_high[..., axis] >= most)
-    covered = covered & (np.arange(obstacles.count) < obstacles.boxes)
-    return _Outline(missed, covered)
+def _between(
+    low: Floats, high: Floats, receivers: Receivers, obstacles: Obstacles, lit: Flags
+) -> Flags:
+    """Say which obstacles reach into the box round an emitter and a group, of pairs that face."""
+    reaches = np.repeat(lit[:, :, None], obstacles.count, axis=2)
+    for axis in range(3):
+        hull_low = np.minimum(low[:, None, axis], receivers.low[:, axis])[:, :, None]
+        hull_high = np.maximum(high[:, None, axis], receivers.high[:, axis])[:, :, None]
+        reaches &= obstacles.high[:, axis] > hull_low + _TOUCH
+        reaches &= obstacles.low[:, axis] < hull_high - _TOUCH
+    return reaches
 
 
 _Box = tuple[Floats, Floats]
+"""Lowest and highest corners, shape (cases, 3)."""
+
+
+def _outline(lamp: _Box, group: _Box, box: _Box, upright: Flags) -> tuple[Flags, Flags]:
+    """Say which obstacles all rays of a pair miss, and which all of them meet.
+
+    At a height between the two the rays fill a rectangle that blends from the group's to the
+    lamp's, for lamps above a group. An obstacle beside that rectangle at all its heights is
+    missed by every ray; an ``upright`` one that holds the whole rectangle at a single height is
+    met by every ray.
+    """
+    apart = lamp[0][:, 2] > group[1][:, 2] + _TOUCH
+    bottom, _ = _way_up(box[0][:, 2], group, lamp)
+    _, top = _way_up(box[1][:, 2], group, lamp)
+    missed = np.zeros_like(apart)
+    covered = apart & upright & _strictly_between(box, group, lamp)
+    middle = _way_up((box[0][:, 2] + box[1][:, 2]) / 2, group, lamp)
+    for axis in (0, 1):
+        least, most = _span(axis, bottom, top, group, lamp)
+        beside = (box[0][:, axis] >= most - _TOUCH) | (box[1][:, axis] <= least + _TOUCH)
+        missed |= apart & beside & (most - least > _TOUCH)
+        least, most = _span(axis, *middle, group, lamp)
+        covered &= (box[0][:, axis] <= least) & (box[1][:, axis] >= most)
+    return missed, covered
 
 
 def _way_up(height: Floats, group: _Box, lamp: _Box) -> tuple[Floats, Floats]:
     """Return the least and the greatest share of the way up that a ray has come at ``height``."""
-    floor, ceiling = group[0][..., 2], lamp[1][..., 2]
-    near, far = group[1][..., 2], lamp[0][..., 2]
+    floor, ceiling = group[0][:, 2], lamp[1][:, 2]
+    near, far = group[1][:, 2], lamp[0][:, 2]
     with np.errstate(divide="ignore", invalid="ignore"):
         least = np.minimum((height - near) / (ceiling - near), (height - near) / (far - near))
         most = np.maximum((height - floor) / (ceiling - floor), (height - floor) / (far - floor))
@@ -138,16 +138,16 @@ def _way_up(height: Floats, group: _Box, lamp: _Box) -> tuple[Floats, Floats]:
 
 def _span(axis: int, start: Floats, end: Floats, group: _Box, lamp: _Box) -> tuple[Floats, Floats]:
     """Return the extent of the rays along one axis over a stretch of the way up."""
-    low, high = group[0][..., axis], group[1][..., axis]
-    rise_low, rise_high = lamp[0][..., axis] - low, lamp[1][..., axis] - high
+    low, high = group[0][:, axis], group[1][:, axis]
+    rise_low, rise_high = lamp[0][:, axis] - low, lamp[1][:, axis] - high
     least = low + np.minimum(rise_low * start, rise_low * end)
     most = high + np.maximum(rise_high * start, rise_high * end)
     return least, most
 
 
-def _strictly_between(box_low: Floats, box_high: Floats, group: _Box, lamp: _Box) -> Flags:
-    above = box_low[..., 2] > group[1][..., 2] + _TOUCH
-    return above & (box_high[..., 2] < lamp[0][..., 2] - _TOUCH)
+def _strictly_between(box: _Box, group: _Box, lamp: _Box) -> Flags:
+    above = box[0][:, 2] > group[1][:, 2] + _TOUCH
+    return above & (box[1][:, 2] < lamp[0][:, 2] - _TOUCH)
 
 
 def _steps(
