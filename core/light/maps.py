@@ -147,10 +147,10 @@ class LightMap:
         """Minimum, mean, maximum and uniformity over the lit hours. [µmol m⁻² s⁻¹]"""
         return canopy_light(self.usual)
 
-    @property
+    @cached_property
     def mean(self) -> float:
-        """[µmol m⁻² s⁻¹]"""
-        return self.light.mean
+        """Over the cells and the lit hours. [µmol m⁻² s⁻¹]"""
+        return float(self.shares.sum())
 
     @property
     def low(self) -> float:

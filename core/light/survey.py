@@ -82,12 +82,16 @@ def survey(placement: Placement, tree: PlugTree, *, coarse: bool = False) -> Sur
     fields = [_field(zone.area, z, pitch) for zone in zones for z in (zone.high, zone.low)]
     fields += [_field(level.area, _top(level, zones), pitch) for level in levels]
     rows = _rows(placement, lamps, fields)
+    added = _reflected(placement, lighting)
     count = 2 * len(zones)
     return Survey(
         lamps,
         lighting,
         tuple(
-            _zone(placement, zone, fields[2 * i : 2 * i + 2], rows[2 * i : 2 * i + 2], lighting)
+            _zone(
+                placement, zone, fields[2 * i : 2 * i + 2], rows[2 * i : 2 * i + 2], lighting,
+                added.get(zone.level, 0.0),
+            )
             for i, zone in enumerate(zones)
         ),
         tuple(
@@ -158,12 +162,13 @@ def _zone(
     fields: Sequence[_Field],
     rows: Sequence[Floats],
     lighting: Lighting,
+    reflected: float,
 ) -> ZoneLight:
     top, bottom = fields
     return ZoneLight(
         top.area, *top.axes, top.z, top.shaped(rows[0]), lighting,
         zone.part.id, zone.part.name, zone.level, _group(placement, zone),
-        bottom.over(rows[1], lighting), _reflected(placement, zone, lighting),
+        bottom.over(rows[1], lighting), reflected,
     )  # fmt: skip
 
 
@@ -174,11 +179,15 @@ def _group(placement: Placement, zone: ZonePlace) -> PlantGroup:
     return group
 
 
-def _reflected(placement: Placement, zone: ZonePlace, lighting: Lighting) -> float:
-    """Return what reflections may add over a zone's level by the lamps that belong to it."""
-    level = next((one for one in placement.levels if (one.host, one.number) == zone.level), None)
-    if level is None:
-        return 0.0
-    here = [placement.level_of(lamp) == zone.level for lamp in lighting.lamps]
-    flux = float((lighting.ppf * lighting.dimming)[here].sum()) if here else 0.0
-    return reflected_at_most(placement, level, flux)
+def _reflected(placement: Placement, lighting: Lighting) -> dict[tuple[str, int] | None, float]:
+    """Return what reflections may add over each level by the lamps that belong to it."""
+    flux: dict[tuple[str, int] | None, float] = {}
+    for lamp, photons in zip(lighting.lamps, lighting.ppf * lighting.dimming, strict=True):
+        here = placement.level_of(lamp)
+        flux[here] = flux.get(here, 0.0) + float(photons)
+    levels = {(level.host, level.number): level for level in placement.levels}
+    return {
+        here: reflected_at_most(placement, levels[here], photons)
+        for here, photons in flux.items()
+        if here is not None
+    }
