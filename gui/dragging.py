@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 SNAP = 6.0
 """How near a guide must be to hold. [px]"""
+TOUCHING = 0.0005
+"""Gaps below this are not measured. [m]"""
 STILL = 0.5
 """Movements shorter than this count as none. [px]"""
 _HOLD = {Qt.Key.Key_X: 0, Qt.Key.Key_Y: 1, Qt.Key.Key_Z: 2}
@@ -136,6 +138,8 @@ class Drag(Gesture):
         marked = self._marked_gap(gaps)
         tapes = []
         for gap in gaps:
+            if gap.length < TOUCHING and not (gap is marked and self._typed):
+                continue
             text = show(gap.length, "length", system, fine=True)
             if gap is marked and self._typed:
                 text = self._typed + "|"
@@ -153,7 +157,7 @@ class Drag(Gesture):
         if not gaps:
             return None
         if self._marked < 0:
-            return min(gaps, key=lambda gap: gap.length)
+            return min(gaps, key=lambda gap: (gap.length < TOUCHING, gap.length))
         return gaps[self._marked % len(gaps)]
 
     def key(self, event: QKeyEvent) -> bool:

@@ -26,12 +26,23 @@ from gui.gestures import Band, Gesture, Pan
 from gui.parts_shelf import PART_MIME, part_in
 from gui.picking import handle_at, things_at
 from gui.resizing import Resize, may_resize
+from gui.tooltips import plain_tip
 
 if TYPE_CHECKING:
     from gui.sheet import Sheet
 
 _WHEEL_STEP = 1.0015
 _NAME_AFTER = 300
+_CURSORS = {
+    "nw": Qt.CursorShape.SizeFDiagCursor,
+    "se": Qt.CursorShape.SizeFDiagCursor,
+    "ne": Qt.CursorShape.SizeBDiagCursor,
+    "sw": Qt.CursorShape.SizeBDiagCursor,
+    "n": Qt.CursorShape.SizeVerCursor,
+    "s": Qt.CursorShape.SizeVerCursor,
+    "w": Qt.CursorShape.SizeHorCursor,
+    "e": Qt.CursorShape.SizeHorCursor,
+}
 
 
 class Hand(QObject):
@@ -115,14 +126,20 @@ class Hand(QObject):
 
     def _resize(self, name: DrawingName, at: QPointF) -> Gesture | None:
         """Return a resize when a handle of the selected part was pressed."""
+        handle = self._handle(name, at)
+        if handle is None:
+            return None
+        return Resize(self._sheet, name, at, self._sheet.view.selection[0], handle)
+
+    def _handle(self, name: DrawingName, at: QPointF) -> str | None:
+        """Return the handle of the selected part under a point."""
         chosen = self._sheet.view.selection
         if len(chosen) != 1 or not may_resize(self._sheet.placement.design, chosen[0]):
             return None
         if self._sheet.drawings[name].position(chosen[0]) is None:
             return None
         box = self._sheet.placement.box(chosen[0])
-        handle = handle_at(self._sheet.camera.box(name, box), at)
-        return Resize(self._sheet, name, at, chosen[0], handle) if handle else None
+        return handle_at(self._sheet.camera.box(name, box), at)
 
     def _left_press(self, name: DrawingName, at: QPointF, adding: bool) -> Gesture:
         found = self.things_under(at)
@@ -159,6 +176,19 @@ class Hand(QObject):
         found = self.things_under(at)
         self._sheet.view.light_up(found[0] if found else "")
         self._name_timer.start()
+        if not self.panning:
+            self._show_cursor(at, bool(found))
+
+    def _show_cursor(self, at: QPointF, over_thing: bool) -> None:
+        """Show by the pointer's shape what pressing here would do."""
+        name = self._sheet.camera.view_at(at)
+        handle = self._handle(name, at) if name is not None else None
+        if handle is not None:
+            self._sheet.viewport().setCursor(_CURSORS[handle])
+        elif over_thing:
+            self._sheet.viewport().setCursor(Qt.CursorShape.SizeAllCursor)
+        else:
+            self._sheet.viewport().unsetCursor()
 
     def release(self, event: QMouseEvent) -> None:
         """The button was let go."""
@@ -202,9 +232,8 @@ class Hand(QObject):
     def _show_name(self) -> None:
         thing = self._sheet.placement.design.by_id.get(self._sheet.view.hover)
         if thing is not None and self._sheet.underMouse() and self.gesture is None:
-            # A tooltip takes rich text; a name is never that.
-            words = thing.name.replace("&", "&amp;").replace("<", "&lt;")
-            QToolTip.showText(self._sheet.cursor().pos(), words, self._sheet.viewport())
+            at = self._sheet.cursor().pos()
+            QToolTip.showText(at, plain_tip(thing.name), self._sheet.viewport())
 
     # --- dropping from the parts shelf -----------------------------------------------------
 

@@ -17,10 +17,12 @@ from gui.camera import Camera
 from gui.drawing import Drawing
 from gui.inks import Inks
 from gui.overlay_air import paint_air
+from gui.overlay_cost import paint_costs
 from gui.overlay_fit import paint_fit
 from gui.overlay_light import paint_map, paint_strips
 from gui.overlay_look import Look
 from gui.overlay_power import paint_leads
+from gui.overlay_water import paint_water
 from gui.overlay_weight import paint_loads
 
 if TYPE_CHECKING:
@@ -39,6 +41,8 @@ PAINTS: dict[tuple[str, View], Paint] = {
     ("weight", "front"): paint_loads,
     ("weight", "side"): paint_loads,
     **{("fit", view): paint_fit for view in VIEWS},
+    **{("water", view): paint_water for view in VIEWS},
+    ("cost", "front"): paint_costs,
 }
 
 

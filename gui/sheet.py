@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QEvent, QPointF, QRect, QRectF, Qt, Signal
 from PySide6.QtGui import (
+    QAccessible,
+    QAccessibleEvent,
     QDragEnterEvent,
     QDragLeaveEvent,
     QDragMoveEvent,
@@ -315,6 +317,9 @@ class Sheet(QGraphicsView):
         """Say the selected part's name, size and place."""
         if len(self.view.selection) == 1:
             self.setAccessibleDescription(self.words_of(self.view.selection[0]))
+            if QAccessible.isActive():
+                told = QAccessible.Event.DescriptionChanged
+                QAccessible.updateAccessibility(QAccessibleEvent(self, told))
 
     def words_of(self, thing_id: str) -> str:
         """Return a thing's name, size and place in one line."""

@@ -5,9 +5,17 @@ from __future__ import annotations
 import time
 from types import SimpleNamespace
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QColor, QDragEnterEvent, QDragMoveEvent, QDropEvent, QGuiApplication
+from PySide6.QtGui import (
+    QColor,
+    QDragEnterEvent,
+    QDragMoveEvent,
+    QDropEvent,
+    QGuiApplication,
+    QImage,
+)
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
@@ -20,6 +28,7 @@ from core.model import Design, Room
 from core.placement import Placement
 from core.power.reading import read as read_power
 from core.study import study
+from core.water.reading import read as read_water
 from core.weight.reading import read as read_weight
 from gui.inks import COLOURED
 from gui.parts_shelf import mime_for
@@ -48,6 +57,7 @@ def readings() -> SimpleNamespace:
         power=read_power(look),
         weight=read_weight(look),
         fit=read_fit(look),
+        water=read_water(look),
     )
 
 
@@ -206,10 +216,9 @@ def test_laid_out_is_told_when_bands_move(sheet, qtbot):
 
 
 def colours_on(sheet: Sheet) -> set[str]:
-    image = sheet.grab().toImage()
-    return {
-        image.pixelColor(x, y).name() for x in range(image.width()) for y in range(image.height())
-    }
+    image = sheet.grab().toImage().convertToFormat(QImage.Format.Format_RGB32)
+    pixels = np.frombuffer(image.constBits(), dtype=np.uint32)
+    return {f"#{value & 0xFFFFFF:06x}" for value in np.unique(pixels).tolist()}
 
 
 @pytest.mark.parametrize("look", ["light", "dark"])
@@ -225,7 +234,7 @@ def test_one_subject_at_a_time_has_colour(qtbot, theme, readings, look, subject)
     for role in others - COLOURED.get(subject, frozenset()):
         assert QColor(theme.palette.colour(role)).name() not in seen, role
     if subject in ("light", "power", "water"):
-        role = {"light": "lamp", "power": "lead", "water": "water_bg"}[subject]
+        role = {"light": "lamp", "power": "lead", "water": "water"}[subject]
         assert theme.palette.colour(role).name() in seen
 
 
