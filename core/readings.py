@@ -89,7 +89,7 @@ class Readings:
     light, air, power, water, climate, weight, fit, cost, materials
         The readings by subject.
     findings : tuple of Finding
-        Worst first.
+        Worst first. In coarse readings those of the last final ones.
     """
 
     design: Design
@@ -140,6 +140,7 @@ class Reader:
 
     def __init__(self) -> None:
         self._kept: dict[str, tuple[Any, SubjectReadings]] = {}
+        self._findings: tuple[Finding, ...] | None = None
 
     def update(
         self,
@@ -176,9 +177,18 @@ class Reader:
             design=design,
             season=look.season.id,
             quality=quality,
-            findings=find(look),
+            findings=self._find(look),
             **done,  # type: ignore[arg-type]
         )
+
+    def _find(self, look: Study) -> tuple[Finding, ...]:
+        """Return the findings; while something is dragged those of the last final reading stay.
+
+        Rules try their remedies before they offer them, which is too slow for a drag.
+        """
+        if look.quality == "final" or self._findings is None:
+            self._findings = find(look)
+        return self._findings
 
     def _run(self, engine: Engine, look: Study) -> SubjectReadings:
         inputs = (
