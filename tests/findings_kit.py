@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace as with_fields
 from typing import Any
 
+from core.air.reading import read as read_air
 from core.climate.reading import read as read_climate
 from core.finding import Finding, mended
 from core.fit.reading import read as read_fit
@@ -26,14 +27,17 @@ from core.model import (
 from core.power.reading import read as read_power
 from core.reading import SubjectReadings
 from core.study import Study, study
+from core.water.reading import read as read_water
 from core.weight.reading import read as read_weight
 
 Rule = Callable[[Study], Iterator[Finding]]
 ENGINES: dict[str, Callable[[Study], SubjectReadings]] = {
+    "air": read_air,
     "climate": read_climate,
     "fit": read_fit,
     "light": read_light,
     "power": read_power,
+    "water": read_water,
     "weight": read_weight,
 }
 

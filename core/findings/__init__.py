@@ -8,15 +8,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from core.finding import Finding, in_order
-from core.findings import access, climate, electric, fit, light, safety, weight
+from core.findings import access, air, climate, electric, fit, light, safety, water, weight
 from core.study import Study
 
 Rule = Callable[[Study], Iterator[Finding]]
 
 RULES: tuple[Rule, ...] = (
     *light.RULES,
+    *air.RULES,
     *electric.RULES,
     *safety.RULES,
+    *water.RULES,
     *climate.RULES,
     *weight.RULES,
     *fit.RULES,

@@ -11,8 +11,9 @@ from typing import Any
 from core.climate.reading import ClimateReadings
 from core.climate.reading import read as read_climate
 from core.finding import Finding, Remedy
+from core.findings.dimming import lamps_words
 from core.findings.edits import after, remedy, set_to
-from core.findings.words import AMISS, all_of
+from core.findings.words import AMISS
 from core.model import (
     AnyPart,
     Cooler,
@@ -103,8 +104,8 @@ def _drivers_outside(study: Study, row: Reading) -> Remedy | None:
     now = next(item for item in rows if (item.name, item.where) == (row.name, row.where))
     if RANK[now.state] <= RANK[row.state]:
         return None
-    which = all_of([lamp.name for lamp in lamps])
-    return remedy(phrase("Put the drivers of {which} outside", which=which), *new)
+    words = phrase("Put the drivers of {lamps} outside", lamps=lamps_words(lamps))
+    return remedy(words, *new)
 
 
 def uncontrolled(study: Study) -> Iterator[Finding]:

@@ -9,12 +9,15 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from core.duplicates import duplicated
+from core.errors import DesignError
 from core.finding import Finding, Remedy
+from core.findings.dimming import LEAST_DIMMING, dimming_words, plants_bear
 from core.findings.edits import after, plugged, remedy, set_to
 from core.findings.plugs import Sockets
-from core.findings.words import AMISS, all_of, names, percent
-from core.model import Lamp, Lead, Powered, replace
-from core.phrases import Amount, Phrase, phrase
+from core.findings.words import AMISS, names
+from core.model import Hours, Lamp, Lead, Period, Plug, Powered, Timer, replace
+from core.phrases import Amount, phrase
 from core.power.circuits import appliance_limit
 from core.power.drops import AREAS, drops
 from core.power.leads import ADVISED_DROP
@@ -26,8 +29,6 @@ from core.reading import distance_out
 from core.states import State
 from core.study import Study
 
-LEAST_DIMMING = 0.10
-"""Lower than this, drivers flicker or switch off (common practice)."""
 START = 6.0
 """Current of a starting compressor over its running current, for less than a second."""
 HARD_TRIP = 3.0
@@ -65,7 +66,9 @@ def _over_limit(study: Study, plugs: Sockets, step: PowerStep) -> Finding:
         phrase(titles[step.reading.state], name=step.name),
         step.reading.line,
         size=distance_out(step.reading),
-        remedy=_relieved(study, plugs, key) or _dimmed(study, plugs, key),
+        remedy=_relieved(study, plugs, key)
+        or _heated_by_night(study, plugs, key)
+        or _dimmed(study, plugs, key),
     )
 
 
@@ -85,27 +88,28 @@ def _relieved(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     return remedy(words, plugged(study, part.id, socket.id))
 
 
+def _heated_by_night(study: Study, plugs: Sockets, key: str) -> Remedy | None:
+    found = plugs.rested(key)
+    if found is None:
+        return None
+    heater, periods = found
+    hours = Hours(periods=tuple(Period(on=on % 1440, off=off % 1440) for on, off in periods))
+    words = phrase("Run {name} only while the lamps are off", name=heater.name)
+    return remedy(words, set_to(study, heater.id, hours=hours))
+
+
 def _dimmed(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     share = plugs.dimmed(key)
     lamps = [part for part in plugs.tree.devices(key) if isinstance(part, Lamp) and part.dimming]
     if share is None or not lamps:
         return None
     new = {lamp.id: math.floor(lamp.dimming * share * 100) / 100 for lamp in lamps}
-    if min(new.values()) < LEAST_DIMMING:
+    if min(new.values()) < LEAST_DIMMING or not plants_bear(study, new):
         return None
     return remedy(
-        dim_words(lamps, new),
+        dimming_words(lamps, new),
         *(set_to(study, lamp.id, dimming=new[lamp.id]) for lamp in lamps),
     )
-
-
-def dim_words(lamps: list[Lamp], new: dict[str, float]) -> Phrase:
-    """Return what dimming several lamps is called: by its end where all end alike."""
-    which = all_of([lamp.name for lamp in lamps])
-    low, high = percent(min(new.values())), percent(max(new.values()))
-    if low == high:
-        return phrase("Dim {which} to {end}", which=which, end=low)
-    return phrase("Dim {which} to between {low} and {high}", which=which, low=low, high=high)
 
 
 def long_chain(study: Study) -> Iterator[Finding]:
@@ -131,23 +135,53 @@ def long_chain(study: Study) -> Iterator[Finding]:
 
 
 def _own_lead(study: Study, plugs: Sockets, step: PowerStep) -> Remedy | None:
-    """Return the move of the chain's tail, as short as will do, to a socket of its own."""
+    """Return the move of the chain's tail, as short as will do, to a socket of its own.
+
+    Where only sockets without its timer are free, it gets a timer like that.
+    """
     chain = next(lamps for lamps in plugs.tree.chains if lamps[0].id == step.id)
-    for lamp in sorted(chain[1:], key=lambda link: len(plugs.tree.devices(link.id))):
-        socket = plugs.for_part(lamp)
-        if socket is None:
-            continue
-        moved = plugged(study, lamp.id, socket.id)
-        if _chains_hold(study, moved, {step.id, lamp.id}):
-            words = phrase(
-                "Give {name} a lead of its own to {socket}", name=lamp.name, socket=socket.name
-            )
-            return remedy(words, moved)
+    tails = sorted(chain[1:], key=lambda link: len(plugs.tree.devices(link.id)))
+    for find in (_lead_of_its_own, _timer_of_its_own):
+        for lamp in tails:
+            found = find(study, plugs, lamp)
+            if found is not None and _chains_hold(study, found, {step.id, lamp.id}):
+                return found
     return None
 
 
-def _chains_hold(study: Study, moved: Any, heads: set[str]) -> bool:
-    loads = Loads(PlugTree(after(study, {moved.id: moved})))
+def _lead_of_its_own(study: Study, plugs: Sockets, lamp: Lamp) -> Remedy | None:
+    socket = plugs.for_part(lamp)
+    if socket is None:
+        return None
+    words = phrase("Give {name} a lead of its own to {socket}", name=lamp.name, socket=socket.name)
+    return remedy(words, plugged(study, lamp.id, socket.id))
+
+
+def _timer_of_its_own(study: Study, plugs: Sockets, lamp: Lamp) -> Remedy | None:
+    above = [plugs.tree.parts.get(key) for key in plugs.tree.path(lamp.id)]
+    timers = [part for part in above if isinstance(part, Timer)]
+    socket = plugs.for_part(lamp, any_hours=True)
+    if len(timers) != 1 or socket is None or isinstance(socket, Timer):
+        return None
+    timer = _like(study, timers[0], socket.id)
+    if timer is None:
+        return None
+    words = phrase("Give {name} a timer of its own at {socket}", name=lamp.name, socket=socket.name)
+    return remedy(words, timer, set_to(study, lamp.id, plug=Plug(into=timer.id)))
+
+
+def _like(study: Study, timer: Timer, socket: str) -> Any:
+    """Return a second timer of the same hours beside the first, in another socket."""
+    try:
+        copies, tops = duplicated(study.drawn, [timer.id])
+    except DesignError:
+        return None
+    second: Any = copies[tops[0]]
+    return replace(second, name=f"{timer.name} 2"[:80], plug=Plug(into=socket))
+
+
+def _chains_hold(study: Study, mend: Remedy, heads: set[str]) -> bool:
+    loads = Loads(PlugTree(after(study, mend.parts)))
     chains = [c for circuit in loads.tree.circuits for c in loads.chains(circuit)]
     return all(
         chain.most is None or chain.count <= chain.most

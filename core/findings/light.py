@@ -6,27 +6,31 @@ Dimming is tried out on the rows of light that each lamp gives; moves are read b
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from core.finding import Finding, Remedy
+from core.findings.dimming import (
+    LEAST_DIMMING,
+    Dimming,
+    bearable,
+    dimming_words,
+    light_readings,
+    zone_states,
+)
 from core.findings.edits import after, remedy, set_to
-from core.findings.electric import LEAST_DIMMING, dim_words
 from core.findings.moves import along, if_it_fits, way_words
-from core.findings.words import AMISS, all_of, percent
+from core.findings.words import AMISS, level_names, names, percent
 from core.hours import show_clock
-from core.light.canopy import share_in_range
 from core.light.maps import ZoneLight
 from core.light.reading import LightReadings, light_number
 from core.light.reading import read as read_light
-from core.model import Hours, Lamp, Period, ShelfUnit, Timer, replace
+from core.model import Hours, Lamp, Period, Timer, replace
 from core.phrases import Amount, Phrase, phrase
 from core.power.tree import PlugTree
 from core.reading import Reading, distance_out
-from core.states import EVEN_SHARE, LIKELY_OUT, RANK, State, judge, judge_spread
+from core.states import EVEN_SHARE, LIKELY_OUT, RANK, State
 from core.study import Study
 
 LONGEST_DAY = 18.0
@@ -36,13 +40,6 @@ LEAST_MOVE = 0.02
 
 _LOW = frozenset({State.LOW, State.LIKELY_LOW})
 _HIGH = frozenset({State.HIGH, State.LIKELY_HIGH})
-
-Dimming = Mapping[str, float]
-
-
-def _light(study: Study) -> LightReadings | None:
-    found = study.done.get("light")
-    return found if isinstance(found, LightReadings) else None
 
 
 @dataclass(frozen=True)
@@ -78,21 +75,11 @@ class _Patch:
         if len(self.zones) == 1:
             return self.row.where
         levels = sorted({zone.level for zone, _ in self.zones if zone.level is not None})
-        place = _level_names(study, levels)
+        place = level_names(study, levels)
         keys = {zone.group.key for zone in light.zones if zone.level in levels}
         if len(keys) == 1:
             return place
         return phrase("{place}, {plants}", place=place, plants=self.zone.group.name)
-
-
-def _level_names(study: Study, levels: list[tuple[str, int]]) -> Phrase:
-    if len(levels) == 1:
-        return study.level_words(levels[0])
-    numbers = [str(number) for _, number in levels]
-    many = phrase("levels {first} and {last}", first=", ".join(numbers[:-1]), last=numbers[-1])
-    if sum(1 for _ in study.design.of(ShelfUnit)) == 1:
-        return many
-    return phrase("{name}, {levels}", name=study.design.by_id[levels[0][0]].name, levels=many)
 
 
 def _patches(
@@ -118,7 +105,7 @@ def _tops(light: LightReadings) -> list[tuple[ZoneLight, Reading]]:
 
 def off_range(study: Study) -> Iterator[Finding]:
     """Find zones whose leaf tops get too much light, too little, or hardly enough."""
-    light = _light(study)
+    light = light_readings(study)
     if light is None:
         return
     amiss = [(z, r) for z, r in _tops(light) if r.state in AMISS and not _is_uneven(z, r)]
@@ -186,7 +173,7 @@ def _set_otherwise(study: Study, light: LightReadings, patch: _Patch) -> Remedy 
     for chosen in (own, lamps):
         new = _dimmings(patch.zone, chosen, sum(known) / len(known))
         if new is not None and _betters(light, patch, new):
-            words = _dimming_words(chosen, new)
+            words = dimming_words(chosen, new)
             return remedy(words, *(set_to(study, key, dimming=to) for key, to in new.items()))
     return None
 
@@ -206,46 +193,9 @@ def _dimmings(zone: ZoneLight, lamps: list[Lamp], factor: float) -> Dimming | No
 
 def _betters(light: LightReadings, patch: _Patch, new: Dimming) -> bool:
     """Tell whether all the zones are better with other dimming, and no other leaves its range."""
-    states = {
-        item.part: (_state(item, {}, light.method), _state(item, new, light.method))
-        for item in light.zones
-    }
+    states = zone_states(light, new)
     better = all(RANK[states[part][1]] > RANK[states[part][0]] for part in patch.parts)
-    return better and all(_bearable(before, now) for before, now in states.values())
-
-
-def _bearable(before: State, now: State) -> bool:
-    return RANK[now] >= min(RANK[before], RANK[State.BORDERLINE])
-
-
-def _state(zone: ZoneLight, new: Dimming, method: float) -> State:
-    """Return the state a zone would have with some lamps dimmed otherwise."""
-    ratio = np.array(
-        [
-            new.get(key, old) / old if old > 0 else 0.0
-            for key, old in zip(zone.lighting.lamps, zone.lighting.dimming, strict=True)
-        ]
-    )
-    cells = np.tensordot(zone.weights(None) * ratio, zone.rows, axes=1)
-    mean = float(cells.mean())
-    scale = mean / zone.mean if zone.mean > 0 else 1.0
-    low, high = (end * scale for end in zone.bubble(method))
-    want_low, want_high = zone.want
-    state = judge(mean, low, high, want_low, want_high)
-    if zone.want == (None, None):
-        return state
-    share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)
-    return judge_spread(state, share)
-
-
-def _dimming_words(lamps: list[Lamp], new: Dimming) -> Phrase:
-    if all(new[lamp.id] <= lamp.dimming for lamp in lamps):
-        return dim_words(lamps, dict(new))
-    low, high = percent(min(new.values())), percent(max(new.values()))
-    which = all_of([lamp.name for lamp in lamps])
-    if low == high:
-        return phrase("Turn {which} up to {end}", which=which, end=low)
-    return phrase("Turn {which} up to between {low} and {high}", which=which, low=low, high=high)
+    return better and all(bearable(*pair) for pair in states.values())
 
 
 def _longer(study: Study, light: LightReadings, zone: ZoneLight) -> Remedy | None:
@@ -261,7 +211,7 @@ def _longer(study: Study, light: LightReadings, zone: ZoneLight) -> Remedy | Non
         return None
     words = phrase(
         "Light {which} for {hours} a day, until {off}",
-        which=all_of([part.name for part in parts]),
+        which=names([part.name for part in parts]),
         hours=Amount(hours * 3600, "duration"),
         off=show_clock(_until(parts[0], hours)),
     )
@@ -317,7 +267,7 @@ def uneven(study: Study) -> Iterator[Finding]:
 
     Those that no edit mends are told together, carrier by carrier.
     """
-    light = _light(study)
+    light = light_readings(study)
     if light is None:
         return
     patches = _patches((zone, row) for zone, row in _tops(light) if _is_uneven(zone, row))
@@ -380,10 +330,10 @@ def _lamp_moved(study: Study, light: LightReadings, patch: _Patch) -> Remedy | N
 
 def _more_even(light: LightReadings, now: LightReadings, patch: _Patch) -> bool:
     states = {row.place: row.state for row in now.rows if row.name == "ppfd"}
-    bearable = all(_bearable(row.state, states[zone.part]) for zone, row in _tops(light))
+    borne = all(bearable(row.state, states[zone.part]) for zone, row in _tops(light))
     found = [now.zone(part) for part in patch.parts]
     even = all(zone and (zone.in_range or 0.0) >= EVEN_SHARE for zone in found)
-    return bearable and even
+    return borne and even
 
 
 def _to_even_places(study: Study, patch: _Patch) -> Iterator[tuple[Lamp, Any]]:
@@ -406,7 +356,7 @@ def _to_even_places(study: Study, patch: _Patch) -> Iterator[tuple[Lamp, Any]]:
 
 def dark_below(study: Study) -> Iterator[Finding]:
     """Find zones whose lowest leaves get too little although the tops have enough."""
-    light = _light(study)
+    light = light_readings(study)
     if light is None:
         return
     tops = {zone.part: row.state for zone, row in _tops(light)}
@@ -439,7 +389,7 @@ _LOWEST_TITLES = {
 
 def no_range(study: Study) -> Iterator[Finding]:
     """Name the plant groups whose wanted light nobody has entered."""
-    light = _light(study)
+    light = light_readings(study)
     if light is None:
         return
     told: set[str] = set()

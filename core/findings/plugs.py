@@ -10,9 +10,9 @@ from functools import cached_property
 
 import numpy as np
 
-from core.model import Circuit, Lamp, Lead, Outlet, Powered, Strip, Timer
+from core.model import Circuit, Heater, Lamp, Lead, Outlet, Powered, Strip, Timer
 from core.power.loads import Loads
-from core.power.profile import FloatSeries
+from core.power.profile import MINUTES, FloatSeries, Periods, periods_of
 from core.power.reading import NAMEPLATE, PowerReadings
 from core.power.tree import Electric, PlugTree, circuit_key
 from core.power.wiring import Socket, sockets
@@ -45,17 +45,21 @@ class Sockets:
         part: Electric,
         but: frozenset[str] = _NOTHING,
         promised: dict[str, int] | None = None,
+        *,
+        any_hours: bool = False,
     ) -> Socket | None:
         """Return the nearest socket with room for a part and all it feeds, or None.
 
         ``but`` are steps that its way to the breaker must not use; ``promised`` counts the plugs
-        that each socket has been given beyond those in it.
+        that each socket has been given beyond those in it. ``any_hours`` lets the part lose its
+        timer, or come behind another one.
         """
         free = (
             socket
             for socket in sockets(self.tree)
             if self._is_free(socket, promised or {})
             and self._may_feed(socket, part)
+            and (any_hours or self._same_hours(socket, part))
             and not but & {*self.tree.path(socket.id)}
             and self._has_room(socket, part)
         )
@@ -66,14 +70,16 @@ class Sockets:
         return taken < socket.sockets
 
     def _may_feed(self, socket: Socket, part: Electric) -> bool:
-        """Tell whether a part may hang on a socket at all and would run at its hours there."""
-        path = self.tree.path(socket.id)
-        if part.id in path or (isinstance(socket, Lead) and socket.coiled):
-            return False
-        if self._timers(path) != self._timers(self.tree.path(part.id)[:-1]):
+        """Tell whether a part may hang on a socket at all."""
+        if part.id in self.tree.path(socket.id) or (isinstance(socket, Lead) and socket.coiled):
             return False
         alone = isinstance(part, Strip | Lead) or self.loads.peak(part.id)[0] >= HEAVY
         return isinstance(socket, Outlet) if alone else True
+
+    def _same_hours(self, socket: Socket, part: Electric) -> bool:
+        """Tell whether a part would run at its hours on a socket."""
+        there = self.tree.path(socket.id)
+        return self._timers(there) == self._timers(self.tree.path(part.id)[:-1])
 
     def _timers(self, path: tuple[str, ...]) -> set[str]:
         return {step for step in path if isinstance(self.tree.parts.get(step), Timer)}
@@ -98,7 +104,7 @@ class Sockets:
         circuit = self.tree.circuit_of(step)
         voltage = self.tree.voltage(circuit)
         if step == circuit_key(circuit.id):
-            return self._breaker(circuit) * voltage / (1 + NAMEPLATE)
+            return self._breaker(circuit) * voltage
         thing = self.tree.design.by_id[step]
         if not isinstance(thing, Outlet | Strip | Lead | Timer):
             return np.inf
@@ -109,7 +115,7 @@ class Sockets:
     def _breaker(self, circuit: Circuit) -> float:
         """[A]"""
         factor = self.tree.design.practice.continuous_factor
-        return max(0.0, circuit.breaker - circuit.other_load) / factor
+        return max(0.0, circuit.breaker / (1 + NAMEPLATE) - circuit.other_load) / factor
 
     def relief(self, step: str) -> tuple[Electric, Socket] | None:
         """Return the smallest part whose move to another socket brings a step within its limit."""
@@ -129,6 +135,24 @@ class Sockets:
     def _moves(self, part: Electric) -> bool:
         """Tell whether a part hangs on a socket; lamps in a chain hang on their neighbour."""
         return not isinstance(self.tree.parts.get(self.tree.feeds[part.id]), Powered)
+
+    def rested(self, step: str) -> tuple[Heater, Periods] | None:
+        """Return a heater and the hours without lamps at which it would spare a step.
+
+        None where no heater below it is enough, or the lamps are never off. [min of the day]
+        """
+        devices = self.tree.devices(step)
+        lit = sum((self.loads.devices[p.id].level() for p in devices if isinstance(p, Lamp)),
+                  np.zeros(MINUTES))  # fmt: skip
+        dark = lit <= 0
+        whole = self.loads.series(step)[1]
+        for part in devices:
+            if isinstance(part, Heater) and lit.any():
+                own = self.loads.series(part.id)[1]
+                spared = dark & (own > 0)
+                if spared.any() and self.fits(step, whole - np.where(dark, 0.0, own)):
+                    return part, periods_of(spared)
+        return None
 
     def dimmed(self, step: str) -> float | None:
         """Return the share of their present light to which all lamps below a step must go.

@@ -304,7 +304,7 @@ def hot_lamp_near(study: Study) -> Iterator[Finding]:
                     ),
                     level=study.placement.level_of(lamp.id),
                     size=1.0 - gap / CLEAR_OF_HOT_LAMP,
-                    remedy=_lamp_raised(study, lamp, CLEAR_OF_HOT_LAMP - gap),
+                    remedy=_lamp_moved(study, lamp, CLEAR_OF_HOT_LAMP - gap),
                 )
 
 
@@ -321,14 +321,15 @@ def _nearest_to_hot(study: Study, lamp: Lamp) -> tuple[float, Phrase]:
     return min(near, key=lambda item: item[0])
 
 
-def _lamp_raised(study: Study, lamp: Lamp, up: float) -> Remedy | None:
-    shift = along(2, up)
-    higher = study.placement.box(lamp.id).moved(*shift)
-    edits = if_it_fits(study, lamp.id, shift)
-    if edits is None or _still_near(study, higher):
-        return None
-    words = phrase("Raise {name} by {up}", name=lamp.name, up=metres(shift[2]))
-    return Remedy(words, edits)
+def _lamp_moved(study: Study, lamp: Lamp, lacking: float) -> Remedy | None:
+    """Return the lamp drawn up from leaves, or let down from a cover, by what it lacks."""
+    for words, way in (("Raise {name} by {length}", 1.0), ("Lower {name} by {length}", -1.0)):
+        shift = along(2, way * lacking)
+        edits = if_it_fits(study, lamp.id, shift)
+        if edits is None or _still_near(study, study.placement.box(lamp.id).moved(*shift)):
+            continue
+        return Remedy(phrase(words, name=lamp.name, length=metres(abs(shift[2]))), edits)
+    return None
 
 
 def _still_near(study: Study, box: Box) -> bool:

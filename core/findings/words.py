@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from core.model import ShelfUnit
 from core.phrases import Amount, Phrase, phrase
 from core.states import State
+from core.study import Study
 
 AMISS = frozenset({State.HIGH, State.LOW, State.LIKELY_HIGH, State.LIKELY_LOW, State.BORDERLINE})
 """States of a reading that are worth a finding."""
@@ -26,13 +28,17 @@ def names(given: Sequence[str]) -> Phrase:
     return phrase("{first} and {more} more", first=shown, more=len(given) - SHOWN + 1)
 
 
-def all_of(given: Sequence[str]) -> Phrase:
-    """Return what an edit of several parts is about: one name, "both", or "all 5"."""
-    if len(given) == 1:
-        return phrase("{name}", name=given[0])
-    if len(given) == 2:
-        return phrase("both, {first} and {last},", first=given[0], last=given[1])
-    return phrase("all {count}", count=len(given))
+def level_names(study: Study, levels: Sequence[tuple[str, int]]) -> Phrase:
+    """Return levels of one carrier in words: "level 2", "Rack, levels 1, 2 and 3"."""
+    if not levels:
+        return phrase("the floor")
+    if len(levels) == 1:
+        return study.level_words(levels[0])
+    numbers = [str(number) for _, number in levels]
+    many = phrase("levels {first} and {last}", first=", ".join(numbers[:-1]), last=numbers[-1])
+    if sum(1 for _ in study.design.of(ShelfUnit)) == 1:
+        return many
+    return phrase("{name}, {levels}", name=study.design.by_id[levels[0][0]].name, levels=many)
 
 
 def percent(share: float) -> Amount:

@@ -19,13 +19,16 @@ from core.model import (
     Lead,
     Period,
     Place,
+    PlantGroup,
+    Plants,
     Plug,
+    Span,
     Strip,
     Timer,
     replace,
 )
 from core.states import State
-from tests.findings_kit import after_mending, design, look, raised, room, told
+from tests.findings_kit import after_mending, design, look, raised, room, told, unit
 
 DAY = Hours(periods=(Period(on=420, off=1140),))
 
@@ -98,7 +101,7 @@ def test_where_no_other_socket_has_room_the_lamps_are_dimmed():
 
     # 6 A × 230 V = 1380 VA; less 5 % and shared by 1600 W of lamps: 0.821.
     assert told(finding)[0] == "Hall circuit carries more than it may"
-    assert told(finding)[2] == "Dim all 4 to 82 %"
+    assert told(finding)[2] == "Dim all 4 boards to 82 %"
     assert finding.place == "outlet-hall"
     assert after_mending(electric.over_limit, made, "power") == []
 
@@ -114,6 +117,48 @@ def test_lamps_are_not_dimmed_to_mend_what_a_heater_does():
         if found.title.values["name"] == "Hall circuit"
     ]
     assert finding.remedy is None
+
+
+def test_a_heater_that_overloads_a_circuit_beside_the_lamps_heats_by_night():
+    # 10 A × 230 V = 2300 VA: 1200 W of lamps by day, 1500 W of heater all day.
+    hall = Circuit(id="hall", name="Hall circuit", breaker=10.0)
+    lamps = (lamp(n, 400.0, "strip-1") for n in range(1, 4))
+    made = design(strip(), *lamps, heater(1500.0, "outlet-hall"), room=room(circuits=(hall,)))
+    (finding,) = raised(electric.over_limit, made, "power")
+    assert told(finding)[2] == "Run Heater only while the lamps are off"
+    mended: Any = finding.remedy.parts["heater"] if finding.remedy else None
+    assert mended.hours.periods == (Period(on=1140, off=420),)
+    assert after_mending(electric.over_limit, made, "power") == []
+
+
+def test_lamps_are_not_dimmed_so_far_that_their_plants_go_without():
+    hall = Circuit(id="hall", name="Hall circuit", breaker=6.0)
+    board = {"place": Place(host="unit", fixing="under", level=2, z=0.1)}
+    zone = Plants(
+        id="ferns", name="Ferns", species="ferns", width=0.5, depth=0.3,
+        place=Place(host="unit", level=1, x=0.0, y=0.0),
+    )  # fmt: skip
+    made = design(
+        unit(),
+        zone,
+        lamp(1, 1600.0, "outlet-hall", **board),
+        room=room(circuits=(hall,)),
+        groups=(group(None),),
+    )
+    light = look(made, "light").done["light"]
+    mean = next(row.value for row in light.rows if row.name == "ppfd")
+    assert mean is not None
+    enough = made.having(groups=(group(Span(low=0.5 * mean)),))
+    scarce = made.having(groups=(group(Span(low=0.9 * mean)),))
+
+    assert (
+        told(raised(electric.over_limit, enough, "light", "power")[0])[2] == "Dim Board 1 to 82 %"
+    )
+    assert raised(electric.over_limit, scarce, "light", "power")[0].remedy is None
+
+
+def group(ppfd: Span | None) -> PlantGroup:
+    return PlantGroup(key="ferns", name="Ferns", ppfd=ppfd)
 
 
 def test_dimming_set_by_the_season_is_changed_where_it_is_set():
@@ -138,7 +183,7 @@ def test_a_lamp_behind_a_timer_is_not_moved_to_where_it_would_run_at_other_hours
     )  # fmt: skip
     made = design(clock, lamp(1, 200.0, "timer", hours=Hours()), lamp(2, 200.0, "timer"))
     (finding,) = raised(electric.over_limit, made, "power")
-    assert told(finding)[2] == "Dim both, Board 1 and Board 2, to 54 %"
+    assert told(finding)[2] == "Dim both boards to 54 %"
 
 
 # --- chains --------------------------------------------------------------------------------------
@@ -166,6 +211,22 @@ def test_five_lamps_on_a_chain_of_four_give_the_fifth_its_own_lead():
 
 def test_four_lamps_on_a_chain_of_four_are_fine():
     assert raised(electric.long_chain, design(*chained(4)), "power") == []
+
+
+def test_a_chain_behind_a_timer_gives_its_tail_a_timer_like_that():
+    clock = Timer(
+        id="timer", name="Timer", width=0.1, depth=0.1, height=0.1, hours=DAY, sockets=1,
+        plug=Plug(into="outlet-hall"), place=Place(x=3.4, y=2.8),
+    )  # fmt: skip
+    first, *rest = chained(6)
+    made = design(clock, replace(first, plug=Plug(into="timer")), *rest)
+    (finding,) = raised(electric.long_chain, made, "power")
+    # The fifth and sixth go, with one lead.
+    assert told(finding)[2] == "Give Board 5 a timer of its own at Outlet den"
+    assert after_mending(electric.long_chain, made, "power") == []
+    second: Any = finding.remedy.parts["timer-1"] if finding.remedy else None
+    assert second.hours == DAY
+    assert second.name == "Timer 2"
 
 
 def test_a_chain_may_be_too_long_by_its_current():

@@ -1,0 +1,93 @@
+"""Dimming as a remedy: the light that zones would have with it, and the words for it.
+
+Which lamps to dim, and how far, the rules say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from core.findings.words import percent
+from core.light.canopy import share_in_range
+from core.light.maps import ZoneLight
+from core.light.reading import LightReadings
+from core.model import Lamp
+from core.phrases import Phrase, phrase
+from core.states import RANK, State, judge, judge_spread
+from core.study import Study
+
+LEAST_DIMMING = 0.10
+"""Lower than this, drivers flicker or switch off (common practice)."""
+
+Dimming = Mapping[str, float]
+"""The dimming of some lamps, by part id. [0–1]"""
+
+
+def light_readings(study: Study) -> LightReadings | None:
+    """Return the readings of light, or None before there are any."""
+    found = study.done.get("light")
+    return found if isinstance(found, LightReadings) else None
+
+
+def zone_states(light: LightReadings, new: Dimming) -> dict[str, tuple[State, State]]:
+    """Return each zone's state as it is, and with some lamps dimmed otherwise, by plants' id."""
+    method = light.method
+    return {
+        zone.part: (_state(zone, {}, method), _state(zone, new, method)) for zone in light.zones
+    }
+
+
+def _state(zone: ZoneLight, new: Dimming, method: float) -> State:
+    """Return the state a zone would have with some lamps dimmed otherwise."""
+    ratio = np.array(
+        [
+            new.get(key, old) / old if old > 0 else 0.0
+            for key, old in zip(zone.lighting.lamps, zone.lighting.dimming, strict=True)
+        ]
+    )
+    cells = np.tensordot(zone.weights(None) * ratio, zone.rows, axes=1)
+    mean = float(cells.mean())
+    scale = mean / zone.mean if zone.mean > 0 else 1.0
+    low, high = (end * scale for end in zone.bubble(method))
+    want_low, want_high = zone.want
+    state = judge(mean, low, high, want_low, want_high)
+    if zone.want == (None, None):
+        return state
+    share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)
+    return judge_spread(state, share)
+
+
+def bearable(before: State, now: State) -> bool:
+    """Tell whether a zone stays in its range, or leaves it no farther than it was."""
+    return RANK[now] >= min(RANK[before], RANK[State.BORDERLINE])
+
+
+def plants_bear(study: Study, new: Dimming) -> bool:
+    """Tell whether all zones bear other dimming; before light is known, they do."""
+    light = light_readings(study)
+    if light is None:
+        return True
+    return all(bearable(*states) for states in zone_states(light, new).values())
+
+
+def dimming_words(lamps: list[Lamp], new: Dimming) -> Phrase:
+    """Return what setting several lamps otherwise is called: "Dim both boards to 41 %"."""
+    low, high = percent(min(new.values())), percent(max(new.values()))
+    down = all(new[lamp.id] <= lamp.dimming for lamp in lamps)
+    text = "Dim {lamps} to {end}" if down else "Turn {lamps} up to {end}"
+    end = low if low == high else phrase("between {low} and {high}", low=low, high=high)
+    return phrase(text, lamps=lamps_words(lamps), end=end)
+
+
+def lamps_words(lamps: list[Lamp]) -> Phrase:
+    """Return several lamps in words: "Board 1", "both boards", "all 8 rows"."""
+    if len(lamps) == 1:
+        return phrase("{name}", name=lamps[0].name)
+    kinds = {"row" if lamp.count > 1 else lamp.form for lamp in lamps}
+    noun = {"row": "rows", "board": "boards", "tube": "tubes", "spot": "spots"}
+    many = noun[kinds.pop()] if len(kinds) == 1 else "lamps"
+    if len(lamps) == 2:
+        return phrase("both {lamps}", lamps=many)
+    return phrase("all {count} {lamps}", count=len(lamps), lamps=many)

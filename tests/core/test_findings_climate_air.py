@@ -1,0 +1,230 @@
+"""Warm and cool halves of a day, devices nothing holds back, and air that is too strong or none."""
+
+from __future__ import annotations
+
+from dataclasses import replace as with_fields
+from typing import Any
+
+import pytest
+
+from core.findings import air, climate
+from core.model import (
+    Cooler,
+    Cover,
+    Design,
+    Fan,
+    Fogger,
+    Heater,
+    Hours,
+    Humidistat,
+    Lamp,
+    Period,
+    Place,
+    PlantGroup,
+    Plants,
+    Season,
+    Sheet,
+    Span,
+    Thermostat,
+)
+from core.states import State
+from tests.findings_kit import after_mending, box, design, look, raised, told
+
+FACES: Any = ("left", "right", "front", "back", "top")
+COVERS = tuple(Cover(face=face, sheet=Sheet(material="Film", u_value=4.0)) for face in FACES)
+MILD = Season(id="mild", name="Mild", room_day=20.0, room_night=17.0)
+DAY = Hours(periods=(Period(on=480, off=1200),))
+SMALL = {"width": 0.2, "depth": 0.2, "height": 0.2}
+
+
+def growing(
+    *parts: Any, day: Span | None = None, night: Span | None = None, **group: Any
+) -> Design:
+    """A covered box with one zone on its floor; 118 W warm it by about 2 K."""
+    ferns = PlantGroup(
+        key="ferns", name="Ferns", temperature_day=day, temperature_night=night, **group
+    )
+    zone = Plants(
+        id="zone", name="Zone", species="ferns", width=0.6, depth=0.4,
+        place=Place(host="box", x=1.2, y=0.3),
+    )  # fmt: skip
+    enclosure = box(covers=COVERS, air_changes_per_hour=0.0)
+    return design(enclosure, zone, *parts, groups=(ferns,), seasons=(MILD,))
+
+
+def lamp(watts: float = 590.0, **fields: Any) -> Lamp:
+    return Lamp(
+        id="lamp", name="Board", form="board", width=0.5, depth=0.3, height=0.04, watts=watts,
+        hours=DAY, place=Place(host="box", fixing="hung", x=0.1, y=0.1), **fields,
+    )  # fmt: skip
+
+
+# --- climate -------------------------------------------------------------------------------------
+
+
+def test_lamps_that_warm_the_box_too_much_are_told_of():
+    # UA is 59 W/K (see test_reading_climate): 590 W make 10 K.
+    (finding,) = raised(climate.wrong_temperature, growing(lamp(), day=Span(high=26.0)), "climate")
+    assert finding.state is State.HIGH
+    assert finding.place == "box"
+    assert told(finding)[0] == "Too warm in Box by day"
+    assert finding.remedy is None  # drivers are an eighth of it
+
+
+def test_warmth_within_the_range_is_fine():
+    assert raised(climate.wrong_temperature, growing(lamp(), day=Span(high=36.0)), "climate") == []
+
+
+def test_drivers_outside_are_offered_where_that_is_enough():
+    made = growing(lamp(), day=Span(high=29.5))
+    (finding,) = raised(climate.wrong_temperature, made, "climate")
+    assert finding.state is State.LIKELY_HIGH
+    assert told(finding)[2] == "Put the drivers of Board outside"
+    (still,) = after_mending(climate.wrong_temperature, made, "climate")
+    assert still.state is State.BORDERLINE
+
+
+def test_a_cool_night_is_told_of_unless_a_heater_stands_by():
+    made = growing(lamp(), night=Span(low=19.0))
+    (finding,) = raised(climate.wrong_temperature, made, "climate")
+    assert told(finding)[0] == "Too cool in Box by night"
+    heater = Heater(id="heater", name="Heater", watts=300.0, place=Place(host="box"), **SMALL)
+    heated = growing(lamp(), heater, night=Span(low=19.0))
+    assert raised(climate.wrong_temperature, heated, "climate") == []
+
+
+def test_a_cooler_answers_for_warm_days():
+    made = growing(lamp(), cooler(), day=Span(high=26.0))
+    assert raised(climate.wrong_temperature, made, "climate") == []
+
+
+def cooler(**fields: Any) -> Cooler:
+    return Cooler(
+        id="cooler", name="Cooler", watts=600.0, cooling=2000.0,
+        place=Place(x=3.0, y=0.5), **SMALL, **fields,
+    )  # fmt: skip
+
+
+def fogger(**fields: Any) -> Fogger:
+    place = Place(host="box", x=0.4, y=0.5)
+    return Fogger(
+        id="fogger", name="Fogger", watts=30.0, output=1e-4, place=place, **SMALL, **fields
+    )
+
+
+def controllers() -> tuple[Thermostat, Humidistat]:
+    size = {"width": 0.1, "depth": 0.05, "height": 0.1}
+    return (
+        Thermostat(id="thermostat", name="Thermostat", place=Place(host="box"), **size),
+        Humidistat(id="humidistat", name="Humidistat", place=Place(host="box", x=0.7), **size),
+    )
+
+
+def test_coolers_and_foggers_that_nothing_switches_get_a_controller_of_the_design():
+    made = design(box(), cooler(), fogger(), *controllers())
+    found = raised(climate.uncontrolled, made)
+    assert [told(item)[0] for item in found] == [
+        "Cooler has no thermostat",
+        "Fogger has no humidistat",
+    ]
+    assert "mould" in told(found[1])[1]
+    assert told(found[0])[2] == "Let Thermostat switch Cooler"
+    assert [told(item)[0] for item in after_mending(climate.uncontrolled, made)] == [
+        "Fogger has no humidistat"
+    ]
+
+
+def test_without_a_controller_in_the_design_there_is_no_remedy():
+    assert [item.remedy for item in raised(climate.uncontrolled, design(box(), fogger()))] == [None]
+
+
+def test_controlled_devices_are_fine():
+    made = design(box(), cooler(control="thermostat"), fogger(control="humidistat"), *controllers())
+    assert raised(climate.uncontrolled, made) == []
+
+
+def test_a_fogger_puts_minerals_into_the_air():
+    (finding,) = raised(climate.minerals, design(box(), fogger()))
+    assert "60 mg/L" in told(finding)[1]
+    assert raised(climate.minerals, design(box(), cooler())) == []
+
+
+def test_a_cooler_and_a_fogger_in_one_enclosure_fight():
+    (finding,) = raised(climate.cooler_against_fogger, design(box(), cooler(), fogger()))
+    assert told(finding)[0] == "Cooler and Fogger work against each other"
+    elsewhere = cooler(joins=("room", "outdoors"))
+    assert raised(climate.cooler_against_fogger, design(box(), elsewhere, fogger())) == []
+
+
+# --- air -----------------------------------------------------------------------------------------
+
+
+def fan(number: int = 1, flow: float = 0.02, **fields: Any) -> Fan:
+    """A fan of 0.15 m at the box's left end, 0.1 m up, 1.1 m before the zone's near edge."""
+    usual: dict[str, Any] = {
+        "width": 0.02, "depth": 0.1, "height": 0.1, "watts": 10.0, "diameter": 0.15,
+        "place": Place(host="box", x=0.1, y=0.45, z=0.05),
+    }  # fmt: skip
+    return Fan(id=f"fan-{number}", name=f"Fan {number}", flow=flow, **{**usual, **fields})
+
+
+def test_a_jet_too_strong_for_the_leaves_is_run_slower():
+    # u0 = 0.02 / 0.01767 = 1.13 m/s; at 1.1 m: 6.2 × 0.15 / 1.1 × 1.13 = 0.96 m/s.
+    made = growing(fan(), air_speed=Span(low=0.1, high=0.6))
+    (finding,) = raised(air.too_strong, made, "air")
+    assert finding.state in {State.HIGH, State.LIKELY_HIGH}
+    assert told(finding)[0].lower().endswith("too strong air at the enclosure floor")
+    assert told(finding)[2].startswith("Run Fan 1 at ")
+    assert after_mending(air.too_strong, made, "air") == []
+
+
+def test_a_gentle_jet_is_fine():
+    made = growing(fan(flow=0.008), air_speed=Span(low=0.1, high=0.6))
+    assert raised(air.too_strong, made, "air") == []
+
+
+def test_a_zone_that_wants_more_air_than_it_gets_has_the_fan_aimed_at_it():
+    off = fan(elevation=6.0)  # 0.25 m/s at the leaves
+    made = growing(off, air_speed=Span(low=0.4, high=1.5))
+    (finding,) = raised(air.too_weak, made, "air")
+    assert finding.state in {State.LOW, State.LIKELY_LOW}
+    assert told(finding)[2] == "Aim Fan 1 at the enclosure floor"
+    assert after_mending(air.too_weak, made, "air") == []
+    asked_little = growing(off, air_speed=Span(low=0.1, high=1.5))
+    assert raised(air.too_weak, asked_little, "air") == []
+
+
+def test_a_zone_that_no_fan_reaches_is_named_and_one_fan_turned_to_it():
+    away = fan(heading=180.0)
+    made = growing(away)
+    (finding,) = raised(air.out_of_reach, made, "air")
+    assert finding.state is State.CAUTION
+    assert told(finding)[0] == "No fan reaches the enclosure floor"
+    assert told(finding)[2] == "Aim Fan 1 at the enclosure floor"
+    assert after_mending(air.out_of_reach, made, "air") == []
+    assert raised(air.out_of_reach, growing(fan()), "air") == []
+
+    dragged = with_fields(look(made, "air"), quality="coarse")
+    assert [item.remedy for item in air.out_of_reach(dragged)] == [None]
+
+
+def test_an_enclosure_without_a_fan_is_told_of():
+    (finding,) = raised(air.no_fan, growing(), "air")
+    assert told(finding)[0] == "No fan moves the air in Box"
+    assert raised(air.no_fan, growing(fan()), "air") == []
+
+
+def test_a_fan_cannot_blow_with_more_power_than_it_draws():
+    # ½ ρ Q u0² = 0.6 × 0.3 × (0.3/0.01767)² = 51.9 W; 150 m³/h take 0.139 W (checks of air).
+    (finding,) = raised(air.impossible_fan, design(box(), fan(flow=0.3)))
+    assert finding.state is State.HIGH
+    assert told(finding)[0] == "The numbers of Fan 1 cannot be right"
+    assert "51.9 W" in told(finding)[1]
+    assert raised(air.impossible_fan, design(box(), fan(flow=150 / 3600, watts=0.2))) == []
+    assert raised(air.impossible_fan, design(box(), fan(flow=150 / 3600, watts=0.1))) != []
+
+
+@pytest.mark.parametrize("rule", [climate.wrong_temperature, air.too_strong, air.too_weak,
+                                  air.out_of_reach, air.no_fan])  # fmt: skip
+def test_without_readings_these_rules_are_silent(rule):
+    assert list(rule(look(growing(lamp(), day=Span(high=20.0))))) == []
