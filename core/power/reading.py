@@ -58,7 +58,10 @@ LOAD = Method(
         "elsewhere the plain sum of currents."
     ),
     tr("Nameplate watts are taken as right within 5 % (common practice)."),
-    (tr("Inrush and starting currents of motors are not in the sum."),),
+    (
+        tr("Inrush and starting currents of motors are not in the sum."),
+        tr("What is set differently by night counts as it is by day."),
+    ),
 )
 CHAIN = Method(
     tr(
@@ -175,7 +178,16 @@ def inputs(study: Study) -> Any:
         if isinstance(item, Outlet)
     )
     parts = tuple(tuple(getattr(part, name, None) for name in _FIELDS) for part in electric)
-    return design.room.circuits, outlets, design.practice, parts
+    return design.room.circuits, outlets, design.practice, parts, _by_halves(study)
+
+
+def _by_halves(study: Study) -> str:
+    """Return the names of devices that differ by day and by night; the day is what counts."""
+    return _names(
+        part
+        for part in study.drawn.parts
+        if isinstance(part, Powered) and any(change.half is not None for change in part.when)
+    )
 
 
 def read(study: Study) -> PowerReadings:
@@ -190,7 +202,7 @@ def read(study: Study) -> PowerReadings:
     fallen = tuple(_drop_reading(loads, circuit, shares) for circuit in used)
     headline = _headline(steps, fallen)
     return PowerReadings(
-        rows=(*(step.reading for step in steps), *fallen, _energy(loads)),
+        rows=(*(step.reading for step in steps), *fallen, _energy(loads, _by_halves(study))),
         headline=headline,
         steps=steps,
         profile=loads.whole,
@@ -352,7 +364,11 @@ def _lead_assumption(tree: PlugTree, parts: Iterable[Powered]) -> tuple[Phrase, 
     )
 
 
-def _energy(loads: Loads) -> Reading:
+def _energy(loads: Loads, by_halves: str) -> Reading:
+    taken = _setting_assumptions(loads.tree, loads.tree.parts.values())
+    if by_halves:
+        words = "Set differently by night, counted as by day: {names}"
+        taken = (*taken, phrase(words, names=by_halves))
     day = loads.whole.kwh_per_day * _JOULE_PER_KWH
     line = phrase(
         "{day} a day, {month} a month",
@@ -362,7 +378,7 @@ def _energy(loads: Loads) -> Reading:
     return reading(
         "power", "energy", "", phrase("everything"), day, "energy", line, ENERGY,
         spread=(day * (1 - NAMEPLATE), day * (1 + NAMEPLATE)),
-        assumptions=_setting_assumptions(loads.tree, loads.tree.parts.values()),
+        assumptions=taken,
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ import pytest
 
 from core.model import (
     NORTH_AMERICA,
+    Change,
     Circuit,
     Cooler,
     Design,
@@ -361,3 +362,12 @@ def test_what_stands_in_the_enclosure_wants_leakage_protection():
 
     assert [(c.id, part.id) for c, part in unprotected(tree, placement)] == [("hall", "lamp")]
     assert unprotected(PlugTree(tree.design.having(room=room)), placement) == ()
+
+
+def test_a_device_that_is_away_by_night_is_named():
+    change = Change(half="night", absent=True)
+    found = row(power(design(lamp("lamp", into="wall", when=(change,)))), "", "energy")
+
+    assert [text(words) for words in found.assumptions] == [
+        "Set differently by night, counted as by day: Lamp"
+    ]
