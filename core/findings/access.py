@@ -18,15 +18,16 @@ from core.findings.moves import (
     fit_rows,
     if_it_fits,
     may_move,
+    metres,
     name_of,
     way_words,
 )
-from core.findings.words import AMISS
+from core.findings.words import AMISS, sentence
 from core.fit.reach import reaches, stands
 from core.fit.reading import read as read_fit
 from core.fit.swings import SQUARE, TOLERANCE, Swing, swings
 from core.model import Enclosure, FaceDoor, Plants, replace
-from core.phrases import Phrase, phrase
+from core.phrases import Amount, Phrase, phrase
 from core.placement import Placement
 from core.reading import Reading, distance_out
 from core.states import State
@@ -34,33 +35,42 @@ from core.study import Study
 
 
 def door_blocked(study: Study) -> Iterator[Finding]:
-    """Find doors whose leaves do not open square, and doors in each other's way."""
+    """Find doors whose leaves do not open square."""
     fit = fit_readings(study)
     if fit is None:
         return
     for swing, row in zip(fit.swings, fit_rows(study, "door-swing"), strict=True):
         if row.state in AMISS:
+            of_enclosure = isinstance(study.design.by_id[swing.place], Enclosure)
+            the_door = phrase("The {door}" if of_enclosure else "{door}", door=swing.name)
             yield Finding(
                 "door-swing",
                 "fit",
                 row.state,
                 swing.place,
-                phrase("The {door} does not open square", door=swing.name)
-                if isinstance(study.design.by_id[swing.place], Enclosure)
-                else phrase("{door} does not open square", door=swing.name),
-                row.line,
+                phrase("{the_door} does not open square", the_door=the_door),
+                phrase(
+                    "It opens to {angle}: {thing} is in its way.",
+                    angle=Amount(swing.angle, "angle"),
+                    thing=name_of(study, swing.against) if swing.against else phrase("the wall"),
+                ),
                 size=distance_out(row),
                 remedy=_hung_otherwise(study, swing) or _out_of_the_sweep(study, swing),
             )
+
+
+def doors_meet(study: Study) -> Iterator[Finding]:
+    """Find doors that cannot both stand open."""
     for row in fit_rows(study, "doors-meet"):
+        depth = row.value or 0.0
         yield Finding(
             "doors-meet",
             "fit",
             State.BORDERLINE,
             row.place,
             phrase("In each other’s way: {where}", where=row.where),
-            row.line,
-            size=row.value or 0.0,
+            phrase("They meet by {depth} when both stand open.", depth=metres(depth)),
+            size=depth,
         )
 
 
@@ -138,7 +148,7 @@ def narrow_walkway(study: Study) -> Iterator[Finding]:
                 phrase("The walk before the {where} is narrow", where=row.where)
                 if isinstance(study.design.by_id[row.place], Enclosure)
                 else phrase("The walk before {where} is narrow", where=row.where),
-                row.line,
+                sentence(row.line),
                 size=distance_out(row),
                 remedy=_backed_off(study, row),
             )
@@ -176,7 +186,9 @@ def out_of_reach(study: Study) -> Iterator[Finding]:
             phrase("Out of reach: {place}", place=row.where)
             if row.value is None
             else phrase("Hard to reach: the far side of {place}", place=row.where),
-            row.line,
+            phrase("There is nowhere to stand to reach it.")
+            if row.value is None
+            else sentence(row.line),
             level=_level(study, row),
             size=1.0 if row.value is None else distance_out(row),
             remedy=_nearer(study, carrier),
@@ -252,4 +264,4 @@ def _way_round(row: Reading, rule: str, title: Phrase, detail: Phrase) -> Findin
     return Finding(rule, "fit", State.CAUTION, row.place, title, detail, size=distance_out(row))
 
 
-RULES = (door_blocked, narrow_walkway, out_of_reach, cannot_tilt_up)
+RULES = (door_blocked, doors_meet, narrow_walkway, out_of_reach, cannot_tilt_up)

@@ -16,7 +16,7 @@ from core.finding import Finding, Remedy
 from core.findings.edits import Edits, after, remedy, set_to
 from core.findings.words import level_names, names
 from core.model import DuctFan, Fan
-from core.phrases import Amount, phrase
+from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading, distance_out
 from core.states import LIKELY_OUT, RANK, State
 from core.study import Study
@@ -56,11 +56,25 @@ def too_strong(study: Study) -> Iterator[Finding]:
             row.state,
             row.place,
             phrase(title, where=row.where),
-            row.line,
+            _wanted(study, row),
             level=zone.level if zone else None,
             size=distance_out(row),
             remedy=_slower(study, air, fan, row),
         )
+
+
+def _wanted(study: Study, row: Reading) -> Phrase:
+    plants: Any = study.design.by_id[row.place]
+    group = study.design.group(plants.species)
+    gaps = {"speed": _speed(row.value), "plants": group.name if group else plants.name}
+    if row.want_low is None:
+        text = "Up to {speed} where {plants} want at most {high}."
+        return phrase(text, high=_speed(row.want_high), **gaps)
+    return phrase("{speed} where {plants} want {low} or more.", low=_speed(row.want_low), **gaps)
+
+
+def _speed(value: float | None) -> Amount:
+    return Amount(value or 0.0, "speed")
 
 
 def _slower(study: Study, air: AirReadings, fan_id: str, row: Reading) -> Remedy | None:
@@ -116,7 +130,7 @@ def too_weak(study: Study) -> Iterator[Finding]:
                 row.place,
                 phrase("Likely still air at {where}" if likely else "Still air at {where}",
                        where=row.where),
-                row.line,
+                _wanted(study, row),
                 level=zone.level,
                 size=distance_out(row),
                 remedy=_aimed(study, air, row),

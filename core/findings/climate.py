@@ -13,7 +13,7 @@ from core.climate.reading import read as read_climate
 from core.finding import Finding, Remedy
 from core.findings.dimming import lamps_words
 from core.findings.edits import after, remedy, set_to
-from core.findings.words import AMISS
+from core.findings.words import AMISS, sentence
 from core.model import (
     AnyPart,
     Cooler,
@@ -56,7 +56,7 @@ def wrong_temperature(study: Study) -> Iterator[Finding]:
                 row.state,
                 enclosure.id,
                 phrase(_temperature_title(row), box=enclosure.name, where=row.where),
-                row.line,
+                sentence(row.line),
                 size=distance_out(row),
                 remedy=_drivers_outside(study, row),
             )

@@ -15,7 +15,7 @@ from core.finding import Finding, Remedy
 from core.findings.dimming import LEAST_DIMMING, dimming_words, plants_bear
 from core.findings.edits import after, plugged, remedy, set_to
 from core.findings.plugs import Sockets
-from core.findings.words import AMISS, names
+from core.findings.words import AMISS, names, sentence
 from core.model import Hours, Lamp, Lead, Period, Plug, Powered, Timer, replace
 from core.phrases import Amount, phrase
 from core.power.circuits import appliance_limit
@@ -64,7 +64,7 @@ def _over_limit(study: Study, plugs: Sockets, step: PowerStep) -> Finding:
         step.reading.state,
         _shown_at(plugs.tree, step),
         phrase(titles[step.reading.state], name=step.name),
-        step.reading.line,
+        sentence(step.reading.line),
         size=distance_out(step.reading),
         remedy=_relieved(study, plugs, key)
         or _heated_by_night(study, plugs, key)
@@ -127,7 +127,7 @@ def long_chain(study: Study) -> Iterator[Finding]:
                 State.HIGH,
                 step.id,
                 phrase("The chain from {name} is too long", name=head.name),
-                step.reading.line,
+                sentence(step.reading.line),
                 level=study.placement.level_of(step.id),
                 size=distance_out(step.reading),
                 remedy=_own_lead(study, plugs, step),
@@ -323,7 +323,7 @@ def voltage_lost(study: Study) -> Iterator[Finding]:
                 row.state,
                 last.id,
                 phrase("Much voltage is lost on the way to {name}", name=last.name),
-                row.line,
+                sentence(row.line),
                 size=distance_out(row),
                 remedy=_thicker(study, power, last.id),
             )

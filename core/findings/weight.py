@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from core.constants import GRAVITY
 from core.finding import Finding, Remedy
 from core.findings.edits import on_shelf, remedy, set_to
-from core.findings.words import AMISS
+from core.findings.words import AMISS, sentence
 from core.model import AnyPart, ShelfUnit
 from core.phrases import Amount, phrase
 from core.reading import Reading, distance_out
@@ -179,7 +179,7 @@ def tips_over(study: Study) -> Iterator[Finding]:
                 row.state,
                 row.place,
                 phrase("{name} can be pushed over", name=name),
-                row.line,
+                sentence(row.line),
                 size=distance_out(row),
                 remedy=remedy(
                     phrase("Anchor {name} to the wall", name=name),

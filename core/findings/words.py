@@ -18,6 +18,11 @@ SHOWN = 3
 """How many names a sentence lists before it counts the rest."""
 
 
+def sentence(line: Phrase) -> Phrase:
+    """Return a reading's line as a sentence of its own."""
+    return phrase("{line}.", line=line)
+
+
 def names(given: Sequence[str]) -> Phrase:
     """Return names as they are listed in a sentence: "A", "A and B", "A, B and 3 more"."""
     if len(given) == 1:

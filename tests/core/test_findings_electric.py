@@ -81,7 +81,7 @@ def test_a_strip_over_its_limit_gives_the_smallest_load_that_will_do_another_soc
     assert finding.state is State.LIKELY_HIGH  # 1200 W less 5 % is below 1150 W
     assert finding.place == "strip-1"
     assert title == "Strip A likely carries more than it may"
-    assert detail == "1200 W on Strip A; limit 1150 W"
+    assert detail == "1200 W on Strip A; limit 1150 W."
     # 1200 W − 300 W = 900 W, with 5 % on top 945 W, is within 5 A × 230 V = 1150 VA.
     assert mend == "Plug Board 2 into Outlet den"  # the nearer one
     assert after_mending(electric.over_limit, made, "power") == []
@@ -203,7 +203,7 @@ def test_five_lamps_on_a_chain_of_four_give_the_fifth_its_own_lead():
     assert finding.state is State.HIGH
     assert told(finding) == (
         "The chain from Board 1 is too long",
-        "5 lamps on the chain from Board 1; limit 4 by its maker",
+        "5 lamps on the chain from Board 1; limit 4 by its maker.",
         "Give Board 5 a lead of its own to Outlet den",
     )
     assert after_mending(electric.long_chain, made, "power") == []

@@ -185,6 +185,7 @@ def test_a_leaf_that_meets_a_post_is_hung_on_its_other_side():
     assert [item.rule for item in found] == ["door-swing"]
 
     assert told(found[0])[0] == "The front door does not open square"
+    assert told(found[0])[1].endswith(": Post is in its way.")
     assert told(found[0])[2] == "Hang the front door on its right side"
     assert after_mending(access.door_blocked, made, "fit") == []
 
@@ -211,13 +212,23 @@ def test_a_room_door_blocked_by_a_tank_has_it_moved():
     assert raised(access.door_blocked, clear, "fit") == []
 
 
+def test_doors_that_cannot_both_stand_open_are_borderline():
+    door = RoomDoor(id="door", name="Door", wall=1, offset=0.4, width=0.8)
+    made = with_door(leaf("left"), door, y=1.0)
+    (finding,) = raised(access.doors_meet, made, "fit")
+    assert finding.state is State.BORDERLINE
+    assert told(finding)[0].startswith("In each other’s way: ")
+    assert told(finding)[1].endswith(" when both stand open.")
+    assert raised(access.doors_meet, with_door(leaf("left"), door, y=1.6), "fit") == []
+
+
 def test_a_narrow_walk_before_a_door_moves_the_enclosure_back():
     made = with_door(leaf(style="zip"), y=0.6)  # 0.60 m where 0.70 m are asked for
     (finding,) = raised(access.narrow_walkway, made, "fit")
 
     assert finding.state is State.LOW
     assert told(finding)[0] == "The walk before the front door is narrow"
-    assert told(finding)[1] == "0.60 m before the front door; want 0.70 m"
+    assert told(finding)[1] == "0.60 m before the front door; want 0.70 m."
     assert told(finding)[2] == "Move Box 0.11 m to the back"
     assert after_mending(access.narrow_walkway, made, "fit") == []
 
