@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from core.readings import Readings
 
 _VIAL = (72, 12)
+_SHORT_VIAL = (48, 11)
 _TOP = 34
 _X = 12
 _LANE = 14
@@ -89,6 +90,9 @@ class CircuitSteps(QWidget):
             return self._line() + 5
         return min(_TALLEST, room)
 
+    def _vial_size(self) -> tuple[int, int]:
+        return _VIAL if self._two_lines() else _SHORT_VIAL
+
     def _two_lines(self) -> bool:
         return self._pitch() >= 2 * self._line() + 4
 
@@ -114,6 +118,7 @@ class CircuitSteps(QWidget):
         if place == len(self._vials):
             self._vials.append(Vial(self._theme, self, size=_VIAL))
         vial, item = self._vials[place], step.reading
+        vial.set_size(self._vial_size())
         vial.show_reading(
             item.value,
             item.low,
@@ -166,7 +171,7 @@ class CircuitSteps(QWidget):
         painter.drawEllipse(self._dot(place), 6, 6)
         top = _TOP + place * self._pitch()
         left = self._text_left()
-        width = self.width() - left - _VIAL[0] - 14
+        width = self.width() - left - self._vial_size()[0] - 14
         painter.setFont(self._theme.font("second", bold=True))
         painter.setPen(self._theme.colour("ink"))
         words = step.name[:1].upper() + step.name[1:]

@@ -14,6 +14,7 @@ from PySide6.QtGui import (
     QFocusEvent,
     QIcon,
     QKeyEvent,
+    QKeySequence,
     QPainter,
     QPen,
     QPixmap,
@@ -165,11 +166,14 @@ class Line(QLineEdit):
         return self.text() != self.untouched
 
     def event(self, event: QEvent) -> bool:
-        """Claim Escape and the arrows before a window's shortcut takes them."""
-        asked = event.type() == QEvent.Type.ShortcutOverride
-        if asked and isinstance(event, QKeyEvent) and self._claims(event):
-            event.accept()
-            return True
+        """Claim Escape and the arrows before a window's shortcut does; leave it what is its own."""
+        if event.type() == QEvent.Type.ShortcutOverride and isinstance(event, QKeyEvent):
+            if self._claims(event):
+                event.accept()
+                return True
+            if self._leaves(event):
+                event.ignore()
+                return True
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -191,6 +195,11 @@ class Line(QLineEdit):
         """Give the keyboard away."""
         super().focusOutEvent(event)
         self.focus_changed.emit()
+
+    def _leaves(self, event: QKeyEvent) -> bool:
+        """Say whether a key is the window's: undo and redo, while there is no typing to undo."""
+        standard = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+        return not self.touched and any(event.matches(key) for key in standard)
 
     def _claims(self, event: QKeyEvent) -> bool:
         if event.key() == Qt.Key.Key_Escape:

@@ -23,7 +23,12 @@ from gui.settings import Settings
 
 DEMOS = Path(__file__).resolve().parent.parent / "resources" / "demos"
 _DESIGNS = "Fernwright (*.fern)"
-_SUMMARIES = "PDF (*.pdf);;HTML (*.html)"
+_SUMMARIES = {
+    "PDF (*.pdf)": ".pdf",
+    "HTML (*.html)": ".html",
+    "SVG (*.svg)": ".svg",
+    "CSV (*.csv)": ".csv",
+}
 
 WriteSummary = Callable[[Design, Path], None]
 
@@ -59,10 +64,9 @@ class Questions:
     def file_for_summary(self, proposal: Path) -> Path | None:
         """Ask where to write the summary."""
         name, chosen = QFileDialog.getSaveFileName(
-            self._window, tr("Write the summary"), str(proposal), _SUMMARIES
+            self._window, tr("Write the summary"), str(proposal), ";;".join(_SUMMARIES)
         )
-        ending = ".html" if "html" in chosen else ".pdf"
-        return _with_ending(Path(name), ending) if name else None
+        return _with_ending(Path(name), _SUMMARIES.get(chosen, ".pdf")) if name else None
 
     def about_changes(self, name: str) -> Answer:
         """Ask what becomes of changes that are not saved."""

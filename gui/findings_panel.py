@@ -105,9 +105,14 @@ class FindingRow(QWidget):
         self.lit.emit("")
         self.update()
 
+    def mousePressEvent(self, event: QMouseEvent) -> None:
+        """Wait for the button to be let go."""
+        event.accept()
+
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """Choose the finding."""
-        if event.button() == Qt.MouseButton.LeftButton and self.rect().contains(event.pos()):
+        inside = self.rect().contains(event.position().toPoint())
+        if event.button() == Qt.MouseButton.LeftButton and inside:
             self.setFocus(Qt.FocusReason.MouseFocusReason)
             self.selected.emit(self.finding)
 
@@ -148,7 +153,7 @@ class FindingRow(QWidget):
             self.link = Link(self._theme, remedy.words.render(system))
             self.link.clicked.connect(lambda: self.mend_asked.emit(self.finding))
             layout.addWidget(self.link)
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
     def _dress(self) -> None:
         self._theme.dress(self.title, bold=True)
@@ -308,8 +313,10 @@ class FindingsPanel(QScrollArea):
 
     def _tell_more(self) -> None:
         """Say how many findings lie below the foot."""
-        foot = self.viewport().height()
-        count = sum(row.mapTo(self, QPoint(0, 24)).y() >= foot for row in self.rows)
+        foot, bar = self.viewport().height(), self.verticalScrollBar()
+        last = foot - self.more.sizeHint().height()
+        titles = [row.mapTo(self, QPoint(0, 28)).y() for row in self.rows]
+        count = sum(y > last for y in titles) if bar.value() < bar.maximum() else 0
         self.more.setText(
             trn("{count} more below", "{count} more below", count).format(count=count)
         )

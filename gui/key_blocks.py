@@ -20,6 +20,7 @@ from gui.light_map import paint_step
 from gui.theme import Theme, state_role
 
 _LINE = 19.0
+_BELOW = 46.0
 Floats = npt.NDArray[np.float64]
 
 
@@ -231,7 +232,8 @@ class Bars:
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
         """Draw the bars, as many as there is room for; return their height. [px]"""
         pitch = 26.0
-        shown = self.lines[: max(1, int(area.height() / pitch))]
+        fitting = max(1, int((area.height() - _BELOW) / pitch))
+        shown = self.lines if len(self.lines) <= fitting else self.lines[: fitting - 1]
         metrics = QFontMetricsF(theme.font("second"))
         names = max((metrics.horizontalAdvance(bar.name) for bar in shown), default=0.0)
         left = area.left() + min(names + 14, 0.34 * area.width())
@@ -246,7 +248,11 @@ class Bars:
             name = QRectF(area.left(), y, left - area.left(), pitch)
             shown_bar = bar if wide else replace(bar, more="")
             self._paint_bar(painter, shown_bar, name, room, area, theme)
-        return len(shown) * pitch
+        rest = len(self.lines) - len(shown)
+        if rest:
+            y = area.top() + len(shown) * pitch + metrics.ascent()
+            painter.drawText(QPointF(area.left(), y), tr("{n} more").format(n=rest))
+        return (len(shown) + bool(rest)) * pitch
 
     def _paint_bar(
         self, painter: QPainter, bar: Bar, name: QRectF, room: float, area: QRectF, theme: Theme

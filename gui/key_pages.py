@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from core.language import tr, trn
+from core.language import tr
 from core.light_map import breaks, equal_breaks
 from core.phrases import Amount
 from core.reading import Reading
@@ -191,10 +191,6 @@ def _power_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     top = max(watts for _, watts, _ in loads) or 1.0
     bars = [Bar(name, watts / top, show(watts, "power"), hours) for name, watts, hours in loads]
     notes = [tr("A lead is drawn as wide as its load.")]
-    if len(bars) > _MOST_ROWS:
-        rest = sum(watts for _, watts, _ in loads[_MOST_ROWS - 1 :])
-        bars = bars[: _MOST_ROWS - 1]
-        bars.append(Bar(tr("All others"), rest / top, show(rest, "power")))
     lasting = Amount(power.continuous_va, "apparent_power").render(design.units)
     notes.append(tr("Lasting three hours or more: {load}.").format(load=lasting))
     notes.append(tr("Local wiring rules and a licensed electrician decide."))
@@ -237,10 +233,7 @@ def _water_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     most = max(supply.volume for supply in water.supplies) or 1.0
     states = {row.place: row.state for row in water.rows if row.name == "refill"}
     bars = [_supply_bar(supply, most, states, system) for supply in _soonest(water.supplies)]
-    blocks: list[Block] = [Bars(tuple(bars[:_MOST_ROWS]), "water", framed=True)]
-    rest = len(bars) - _MOST_ROWS
-    if rest > 0:
-        blocks.append(Note(trn("{n} more", "{n} more", rest).format(n=rest)))
+    blocks: list[Block] = [Bars(tuple(bars), "water", framed=True)]
     blocks += [Note(row.line.render(system)) for row in water.rows if row.name != "refill"][:1]
     return KeyPage(tr("Water, and when to refill"), tr("days"), tuple(blocks))
 
@@ -266,8 +259,7 @@ def _cost_page(view: View, readings: Readings, before: Readings | None) -> KeyPa
         return _rows_page(view, readings, before)
     top = max(device.per_day for device in cost.by_device) or 1.0
     bars = [
-        Bar(device.name, device.per_day / top, f"{device.per_day:.2f}")
-        for device in cost.by_device[:_MOST_ROWS]
+        Bar(device.name, device.per_day / top, f"{device.per_day:.2f}") for device in cost.by_device
     ]
     year = tr("A year’s running: {cost} {currency}.").format(
         cost=f"{cost.per_year:.0f}", currency=cost.currency
@@ -287,7 +279,7 @@ def _weight_page(view: View, readings: Readings, before: Readings | None) -> Key
     bars = [_shelf_bar(look, shelf, design.units) for shelf in reversed(weight.shelves)]
     floor = Amount(weight.floor_mass, "mass").render(design.units)
     note = tr("All together {mass} stands on the floor.").format(mass=floor)
-    blocks = (Bars(tuple(bars[:_MOST_ROWS]), "ink2", framed=True), Note(note))
+    blocks = (Bars(tuple(bars), "ink2", framed=True), Note(note))
     return KeyPage(tr("Weight on each shelf"), "", blocks)
 
 

@@ -448,6 +448,8 @@ class MainWindow(QMainWindow):
         self.settings.keep_splitter("right", self.right)
         self.files.wait()
         self._solver.stop()
+        # The stack empties itself when it ends; nobody is there any more to show that.
+        self.document.undo_stack.blockSignals(True)
         event.accept()
 
 

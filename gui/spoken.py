@@ -27,6 +27,7 @@ _UNITS = (
     ("≈", "about"),
 )
 _RANGE = re.compile(r"(?<=\d)–(?=[\d−-])")
+_WANT = re.compile(r"(?:(?<=; )|^)want ")
 _UNIT_AFTER = r"(?<![^\W\d_])"
 
 
@@ -38,7 +39,8 @@ def aloud(line: str) -> str:
     >>> aloud("184 at level 4; want 60–120")
     '184 at level 4, wanted 60 to 120'
     """
-    text = _RANGE.sub(tr(" to "), line).replace(";", ",").replace("want ", tr("wanted "))
+    text = _RANGE.sub(tr(" to "), line)
+    text = _WANT.sub(tr("wanted "), text).replace(";", ",")
     for sign, words in _UNITS:
         after = r"(?![^\W\d_])" if sign[-1].isalpha() else ""
         text = re.sub(_UNIT_AFTER + re.escape(sign) + after, f" {tr(words)} ", text)
