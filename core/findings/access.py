@@ -10,7 +10,7 @@ from itertools import product
 from typing import Any
 
 from core.finding import Finding, Remedy
-from core.findings.edits import Edits, after, remedy
+from core.findings.edits import Edits, after, remedy, when_settled
 from core.findings.moves import (
     GAP,
     along,
@@ -74,6 +74,7 @@ def doors_meet(study: Study) -> Iterator[Finding]:
         )
 
 
+@when_settled
 def _hung_otherwise(study: Study, swing: Swing) -> Remedy | None:
     """Return the enclosure with that door's leaf hung on its other side, or parted in two."""
     enclosure: Any = study.drawn.by_id[swing.place]
@@ -106,6 +107,7 @@ def _all_open(study: Study, enclosure: Enclosure) -> bool:
     return all(leaf.least >= SQUARE for leaf in found if leaf.place == enclosure.id)
 
 
+@when_settled
 def _out_of_the_sweep(study: Study, swing: Swing) -> Remedy | None:
     """Return what is in a room door's way, moved out of it by the shortest straight way."""
     if not swing.against or not may_move(study, swing.against):
@@ -154,6 +156,7 @@ def narrow_walkway(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _backed_off(study: Study, row: Reading) -> Remedy | None:
     """Return the enclosure or unit moved back by what the walk lacks."""
     lacking = (row.want_low or 0.0) - (row.value or 0.0) + GAP
@@ -207,6 +210,7 @@ def _carrier(study: Study, row: Reading) -> str:
     return level[0] if level else row.place
 
 
+@when_settled
 def _nearer(study: Study, carrier: str) -> Remedy | None:
     """Return a unit moved nearer to where one stands, by what the reach lacks."""
     fit = fit_readings(study)

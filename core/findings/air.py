@@ -13,7 +13,7 @@ from core.air.jets import RoundJet
 from core.air.reading import LEAST_OFF, OFF, AirReadings
 from core.air.reading import read as read_air
 from core.finding import Finding, Remedy
-from core.findings.edits import Edits, after, remedy, set_to
+from core.findings.edits import Edits, after, remedy, set_to, when_settled
 from core.findings.words import level_names, names
 from core.model import DuctFan, Fan
 from core.phrases import Amount, Phrase, phrase
@@ -77,6 +77,7 @@ def _speed(value: float | None) -> Amount:
     return Amount(value or 0.0, "speed")
 
 
+@when_settled
 def _slower(study: Study, air: AirReadings, fan_id: str, row: Reading) -> Remedy | None:
     """Return the fan run slowly enough that its jet is surely bearable, if air stays known."""
     fan: Any = study.design.by_id.get(fan_id)
@@ -163,13 +164,11 @@ def out_of_reach(study: Study) -> Iterator[Finding]:
         )
 
 
+@when_settled
 def _aimed(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
-    """Return the nearest fan that can blow at a zone without leaving another one.
-
-    Each try is a run of the engine, so none is made while something is dragged.
-    """
+    """Return the nearest fan that can blow at a zone without leaving another one."""
     zone = air.zone(row.place)
-    if zone is None or study.quality == "coarse":
+    if zone is None:
         return None
     target = (*zone.area.centre, zone.z)
     fans = sorted(study.design.of(Fan), key=lambda fan: math.dist(_middle(study, fan), target))

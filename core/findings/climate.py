@@ -12,7 +12,7 @@ from core.climate.reading import ClimateReadings
 from core.climate.reading import read as read_climate
 from core.finding import Finding, Remedy
 from core.findings.dimming import lamps_words
-from core.findings.edits import after, remedy, set_to
+from core.findings.edits import after, remedy, set_to, when_settled
 from core.findings.words import AMISS, sentence
 from core.model import (
     AnyPart,
@@ -89,6 +89,7 @@ def _temperature_title(row: Reading) -> str:
     return "Too warm in {box} {where}" if warm else "Too cool in {box} {where}"
 
 
+@when_settled
 def _drivers_outside(study: Study, row: Reading) -> Remedy | None:
     """Return the lamps' drivers put outside, where that is enough to better the reading."""
     lamps = [

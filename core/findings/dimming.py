@@ -21,6 +21,9 @@ from core.study import Study
 LEAST_DIMMING = 0.10
 """Lower than this, drivers flicker or switch off (common practice)."""
 
+FELT = 0.005
+"""Share of its light from which a zone feels a lamp; far below what a reading is unsure. [1]"""
+
 Dimming = Mapping[str, float]
 """The dimming of some lamps, by part id. [0–1]"""
 
@@ -33,10 +36,20 @@ def light_readings(study: Study) -> LightReadings | None:
 
 def zone_states(light: LightReadings, new: Dimming) -> dict[str, tuple[State, State]]:
     """Return each zone's state as it is, and with some lamps dimmed otherwise, by plants' id."""
-    method = light.method
+    tops = {row.place: row.state for row in light.rows if row.name == "ppfd"}
     return {
-        zone.part: (_state(zone, {}, method), _state(zone, new, method)) for zone in light.zones
+        zone.part: (
+            tops[zone.part],
+            _state(zone, new, light.method) if _feels(zone, new) else tops[zone.part],
+        )
+        for zone in light.zones
     }
+
+
+def _feels(zone: ZoneLight, new: Dimming) -> bool:
+    """Tell whether some lamps give a zone enough light for their dimming to matter."""
+    changed = [key in new for key in zone.lighting.lamps]
+    return float(zone.shares[changed].sum()) > FELT * zone.mean
 
 
 def _state(zone: ZoneLight, new: Dimming, method: float) -> State:

@@ -5,8 +5,9 @@ Edits that the grower makes by hand are in `core.changes`; which of them mends w
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec
 
 from core.changes import moved
 from core.errors import DesignError
@@ -20,6 +21,22 @@ from core.placing import Wish, placed
 from core.study import Study
 
 Edits = Mapping[str, AnyPart | None]
+P = ParamSpec("P")
+
+
+def when_settled(
+    seek: Callable[Concatenate[Study, P], Remedy | None],
+) -> Callable[Concatenate[Study, P], Remedy | None]:
+    """Let a search for a remedy find nothing while something is dragged.
+
+    Trying edits out costs more than a frame; the remedy comes when the part is let go of.
+    """
+
+    @wraps(seek)
+    def settled(study: Study, /, *args: P.args, **kwargs: P.kwargs) -> Remedy | None:
+        return None if study.quality == "coarse" else seek(study, *args, **kwargs)
+
+    return settled
 
 
 def set_to(study: Study, part_id: str, **fields: Any) -> AnyPart:

@@ -13,7 +13,7 @@ from core.duplicates import duplicated
 from core.errors import DesignError
 from core.finding import Finding, Remedy
 from core.findings.dimming import LEAST_DIMMING, dimming_words, plants_bear
-from core.findings.edits import after, plugged, remedy, set_to
+from core.findings.edits import after, plugged, remedy, set_to, when_settled
 from core.findings.plugs import Sockets
 from core.findings.words import AMISS, names, sentence
 from core.model import Hours, Lamp, Lead, Period, Plug, Powered, Timer, replace
@@ -79,6 +79,7 @@ def _shown_at(tree: PlugTree, step: PowerStep) -> str:
     return next((key for key in tree.fed.get(circuit_key(step.id), ()) if tree.devices(key)), "")
 
 
+@when_settled
 def _relieved(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     found = plugs.relief(key)
     if found is None:
@@ -88,6 +89,7 @@ def _relieved(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     return remedy(words, plugged(study, part.id, socket.id))
 
 
+@when_settled
 def _heated_by_night(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     found = plugs.rested(key)
     if found is None:
@@ -98,6 +100,7 @@ def _heated_by_night(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     return remedy(words, set_to(study, heater.id, hours=hours))
 
 
+@when_settled
 def _dimmed(study: Study, plugs: Sockets, key: str) -> Remedy | None:
     share = plugs.dimmed(key)
     lamps = [part for part in plugs.tree.devices(key) if isinstance(part, Lamp) and part.dimming]
@@ -134,6 +137,7 @@ def long_chain(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _own_lead(study: Study, plugs: Sockets, step: PowerStep) -> Remedy | None:
     """Return the move of the chain's tail, as short as will do, to a socket of its own.
 
@@ -260,6 +264,7 @@ def too_many_plugs(study: Study) -> Iterator[Finding]:
         )
 
 
+@when_settled
 def _spread_out(study: Study, plugs: Sockets, full: str, too_many: int) -> Remedy | None:
     """Return the move of the last plugs to other sockets, if all of them find one."""
     last = plugs.tree.fed[full][-too_many:]
@@ -329,6 +334,7 @@ def voltage_lost(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _thicker(study: Study, power: PowerReadings, last: str) -> Remedy | None:
     """Return the thinnest lead that brings the drop within the advice, if one alone will do."""
     tree = power.tree

@@ -10,7 +10,7 @@ from itertools import product
 from typing import Any
 
 from core.finding import Finding, Remedy
-from core.findings.edits import is_clear, on_shelf, shifted
+from core.findings.edits import is_clear, on_shelf, shifted, when_settled
 from core.findings.moves import (
     GAP,
     along,
@@ -60,6 +60,7 @@ def _overlap_title(study: Study, item: Overlap) -> Phrase:
     return phrase(words[item.kind], a=name_of(study, item.a), b=name_of(study, item.b))
 
 
+@when_settled
 def _apart(study: Study, item: Overlap) -> Remedy | None:
     """Return the shortest straight move of either part that frees both."""
     tried: list[tuple[float, str, Vector]] = []
@@ -129,6 +130,7 @@ def leaves_touch(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _raised(study: Study, item: Overlap) -> Remedy | None:
     """Return the lamp drawn up above the leaves, where there is room above it."""
     if not may_move(study, item.b) or isinstance(study.design.by_id[item.b], ShelfUnit):
@@ -139,6 +141,7 @@ def _raised(study: Study, item: Overlap) -> Remedy | None:
     return Remedy(words, edits) if edits is not None else None
 
 
+@when_settled
 def _to_a_higher_bay(study: Study, item: Overlap) -> Remedy | None:
     """Return the plants, with the tray they stand in, put on a level that is high enough."""
     level = study.placement.level_of(item.a)
@@ -185,6 +188,7 @@ def sticks_out(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _brought_in(study: Study, item: Outside) -> Remedy | None:
     if not may_move(study, item.part):
         return None

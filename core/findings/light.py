@@ -19,7 +19,7 @@ from core.findings.dimming import (
     light_readings,
     zone_states,
 )
-from core.findings.edits import after, remedy, set_to
+from core.findings.edits import after, remedy, set_to, when_settled
 from core.findings.moves import along, if_it_fits, way_words
 from core.findings.words import AMISS, level_names, names, percent
 from core.hours import show_clock
@@ -311,13 +311,9 @@ def _range_words(zone: ZoneLight) -> Phrase:
     return phrase("wanted {high} at most", high=_ppfd(high or 0.0))
 
 
+@when_settled
 def _lamp_moved(study: Study, light: LightReadings, patch: _Patch) -> Remedy | None:
-    """Return one lamp over the level moved to where an even row of them would have it.
-
-    Each try is a run of the engine, so none is made while something is dragged.
-    """
-    if study.quality == "coarse":
-        return None
+    """Return one lamp over the level moved to where an even row of them would have it."""
     for lamp, shift in _to_even_places(study, patch):
         edits = if_it_fits(study, lamp.id, shift)
         if edits is None:

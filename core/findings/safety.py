@@ -10,7 +10,7 @@ from itertools import product
 from typing import Any
 
 from core.finding import Finding, Remedy
-from core.findings.edits import Edits, is_clear, remedy, set_to, shifted
+from core.findings.edits import Edits, is_clear, remedy, set_to, shifted, when_settled
 from core.findings.moves import along, if_it_fits, metres, way_words
 from core.findings.words import names
 from core.geometry import Box, rectangle_gap
@@ -88,6 +88,7 @@ def _water_line(study: Study, socket: Socket) -> float:
     return max(lines)
 
 
+@when_settled
 def _above_water(study: Study, socket: Socket, line: float) -> Remedy | None:
     """Return a strip, lead or timer fixed higher than a water line; outlets stay."""
     if isinstance(socket, Outlet) or socket.place.fixing == "face" or socket.locked:
@@ -268,6 +269,7 @@ def _gap(a: Box, b: Box) -> float:
     return float(sum(length**2 for length in apart) ** 0.5)
 
 
+@when_settled
 def _away_from_covers(study: Study, heater: Heater) -> Remedy | None:
     """Return a heater in the room moved straight away from the enclosure, where it may go."""
     enclosure = study.design.enclosure
@@ -321,6 +323,7 @@ def _nearest_to_hot(study: Study, lamp: Lamp) -> tuple[float, Phrase]:
     return min(near, key=lambda item: item[0])
 
 
+@when_settled
 def _lamp_moved(study: Study, lamp: Lamp, lacking: float) -> Remedy | None:
     """Return the lamp drawn up from leaves, or let down from a cover, by what it lacks."""
     for words, way in (("Raise {name} by {length}", 1.0), ("Lower {name} by {length}", -1.0)):
@@ -368,6 +371,7 @@ def _is_under(study: Study, part: Powered, tank: Reservoir) -> bool:
     return overlap and box.hi[2] <= above.lo[2] + 1e-9
 
 
+@when_settled
 def _beside(study: Study, tank: Reservoir, under: list[Powered]) -> Remedy | None:
     """Return the tank moved along the surface it stands on until it is above none of these."""
     if tank.locked or tank.place.fixing != "stands":

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from core.finding import Finding, Remedy
-from core.findings.edits import remedy, set_to
+from core.findings.edits import remedy, set_to, when_settled
 from core.findings.moves import metres
 from core.findings.words import AMISS
 from core.model import Enclosure, FeedLine, Liner, Reservoir, Tray, replace
@@ -99,6 +99,7 @@ def _figures(seconds: float | None) -> str:
     return f"{days:.0f}" if days >= 0.95 else f"{days:.1f}"
 
 
+@when_settled
 def _filled(
     study: Study, water: WaterReadings, dry: list[Supply], rows: dict[str, Reading]
 ) -> Remedy | None:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from core.constants import GRAVITY
 from core.finding import Finding, Remedy
-from core.findings.edits import on_shelf, remedy, set_to
+from core.findings.edits import on_shelf, remedy, set_to, when_settled
 from core.findings.words import AMISS, sentence
 from core.model import AnyPart, ShelfUnit
 from core.phrases import Amount, phrase
@@ -91,6 +91,7 @@ def _standing_on(study: Study, shelf: ShelfLoad) -> list[_Movable]:
     return sorted(found, key=lambda item: -item.mass)
 
 
+@when_settled
 def _lightened(study: Study, weight: WeightReadings, shelf: ShelfLoad) -> Remedy | None:
     """Return the move of the heaviest thing that brings the shelf within its rating."""
     rating = shelf.rating or 0.0
@@ -150,6 +151,7 @@ def top_heavy(study: Study) -> Iterator[Finding]:
             )
 
 
+@when_settled
 def _brought_down(
     study: Study, weight: WeightReadings, high: ShelfLoad, below: tuple[ShelfLoad, ...]
 ) -> Remedy | None:
