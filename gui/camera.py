@@ -21,6 +21,8 @@ LEFT, TITLE, BELOW, RIGHT = 34.0, 32.0, 50.0, 20.0
 BETWEEN_ROWS, BETWEEN_COLUMNS = 40.0, 27.0
 ROWS_WIDTH, ROWS_GAP = 216.0, 14.0
 KEY_WIDTH = 300.0
+KEY_LEAST = 130.0
+"""The plan is at least this high, for the key beside it. [px]"""
 FOLDS_UNDER = 640.0
 """Sheets narrower than this leave the side elevation out. [px]"""
 BESIDE = 0.25
@@ -170,11 +172,12 @@ def fitted(size: tuple[float, float], extent: Extent, layout: str) -> Camera:
 def _sheet(size: tuple[float, float], extent: Extent) -> Camera:
     width, height = size
     folded = width < FOLDS_UNDER
-    across = width - LEFT - RIGHT - ROWS_WIDTH - ROWS_GAP - (0 if folded else BETWEEN_COLUMNS)
+    across = width - LEFT - RIGHT - ROWS_WIDTH - BETWEEN_COLUMNS - (0 if folded else ROWS_GAP)
     down = height - TITLE - BETWEEN_ROWS - BELOW
     ranges, scale = _best(extent, across, down, folded)
     x_width, z_height = _length(ranges.x) * scale, _length(ranges.z) * scale
-    plan = QRectF(LEFT, TITLE, x_width, _length(ranges.y) * scale)
+    # A short plan is made no lower than the key beside it.
+    plan = QRectF(LEFT, TITLE, x_width, max(KEY_LEAST, _length(ranges.y) * scale))
     front = QRectF(LEFT, plan.bottom() + BETWEEN_ROWS, x_width, z_height)
     panes: dict[View, QRectF] = {"plan": plan, "front": front}
     right = front.right()
@@ -183,7 +186,9 @@ def _sheet(size: tuple[float, float], extent: Extent) -> Camera:
             right + BETWEEN_COLUMNS, front.top(), _length(ranges.side) * scale, z_height
         )
         right = panes["side"].right()
-    rows_left = min(right + ROWS_GAP, width - ROWS_WIDTH - RIGHT)
+    # Without the side, the height's dimension stands between front and rows.
+    gap = BETWEEN_COLUMNS if folded else ROWS_GAP
+    rows_left = min(right + gap, width - ROWS_WIDTH - RIGHT)
     rows = QRectF(
         rows_left, plan.bottom() + 8, width - rows_left - RIGHT, height - plan.bottom() - 48
     )
@@ -198,21 +203,35 @@ def _best(extent: Extent, across: float, down: float, folded: bool) -> tuple[Ran
     whole_scale, cut_scale = (_scale(ranges, across, down, folded) for ranges in (whole, cut))
     if whole_scale >= _NEARLY * cut_scale:
         return whole, whole_scale
-    return _widened(cut, whole, cut_scale, across, folded), cut_scale
+    return _filled(cut, whole, (across / cut_scale, down / cut_scale), folded), cut_scale
 
 
 def _scale(ranges: Ranges, across: float, down: float, folded: bool) -> float:
+    """Return the largest scale at which all fits, the plan no lower than the key beside it."""
     wide = _length(ranges.x) + (0.0 if folded else _length(ranges.side))
-    return max(10.0, min(across / wide, down / (_length(ranges.y) + _length(ranges.z))))
+    y, z = _length(ranges.y), _length(ranges.z)
+    scale = min(across / wide, down / (y + z))
+    if y * scale < KEY_LEAST:
+        scale = min(across / wide, (down - KEY_LEAST) / z)
+    return max(10.0, scale)
 
 
-def _widened(cut: Ranges, whole: Ranges, scale: float, across: float, folded: bool) -> Ranges:
-    """Return the ranges with the spare width given to x, as far as the room goes."""
-    spare = across / scale - _length(cut.x) - (0.0 if folded else _length(cut.side))
-    right = min(spare, whole.x[1] - cut.x[1])
-    left = min(spare - right, cut.x[0] - whole.x[0])
-    x = (cut.x[0] - max(0.0, left), cut.x[1] + max(0.0, right))
-    return Ranges(x, cut.y, cut.z, cut.side)
+def _filled(cut: Ranges, whole: Ranges, free: tuple[float, float], folded: bool) -> Ranges:
+    """Return the ranges with the spare room given to x, y and z, as far as the room goes. [m]"""
+    wide = _length(cut.x) + (0.0 if folded else _length(cut.side))
+    x = _grown(cut.x, free[0] - wide, whole.x)
+    spare = free[1] - _length(cut.y) - _length(cut.z)
+    y = _grown(cut.y, spare, whole.y)
+    z = _grown(cut.z, spare - (_length(y) - _length(cut.y)), whole.z)
+    return Ranges(x, y, z, cut.side)
+
+
+def _grown(stretch: Range, by: float, limit: Range) -> Range:
+    """Return a stretch made longer at its far end, then at its near end, within a limit. [m]"""
+    low, high = stretch
+    more = min(max(0.0, by), max(0.0, limit[1] - high))
+    less = min(max(0.0, by - more), max(0.0, low - limit[0]))
+    return low - less, high + more
 
 
 def _alone(size: tuple[float, float], extent: Extent, view: View) -> Camera:

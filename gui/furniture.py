@@ -78,6 +78,17 @@ class Furniture:
             self._paint_dimensions(painter, view)
             self._paint_title(painter, view)
         self._paint_scale_bar(painter)
+        if not self.placement.design.parts:
+            self._paint_first_step(painter)
+
+    def _paint_first_step(self, painter: QPainter) -> None:
+        """Say in an empty room how to begin."""
+        pane = next(iter(self.camera.panes.values()))
+        painter.setFont(self.inks.theme.font("text"))
+        painter.setPen(self.inks.theme.colour("ink2"))
+        words = tr("Drag an enclosure from the shelf on the left.")
+        flags = Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap
+        painter.drawText(pane.adjusted(12, 12, -12, -12), flags, words)
 
     def _paint_marks(self, painter: QPainter, view: View, marks: list[Mark]) -> None:
         painter.save()

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from math import isfinite
 
 from core.geometry import Box, Rectangle
 from core.language import tr
@@ -126,9 +127,9 @@ class Surroundings:
                 highs.append(other.lo[axis])
         ends = self._height_ends(box) if axis == 2 else self._container_ends(box, axis)
         for low, high in ends:
-            if low <= box.lo[axis] + _TOUCH:
+            if isfinite(low) and low <= box.lo[axis] + _TOUCH:
                 lows.append(low)
-            if high >= box.hi[axis] - _TOUCH:
+            if isfinite(high) and high >= box.hi[axis] - _TOUCH:
                 highs.append(high)
         below = Gap(axis, -1, max(lows), box.lo[axis]) if lows else None
         above = Gap(axis, 1, box.hi[axis], min(highs)) if highs else None
