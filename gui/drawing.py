@@ -19,6 +19,7 @@ from core.drawing.symbols import fixture_marks, part_marks, plug_marks, room_mar
 from core.geometry import Box
 from core.model import AnyFixture, AnyPart, FeedLine, Part
 from core.placement import Placement
+from gui.aiming import stem_of
 from gui.camera import Camera
 from gui.inks import Inks
 from gui.items import Highlight, HighlightsItem, MarksItem, Picture, picture
@@ -200,7 +201,10 @@ class Drawing(QGraphicsItem):
             if thing_id in placement.design.by_id and (thing_id in chosen or thing_id == hover):
                 rect = self._camera.box(self.view, placement.box(thing_id))
                 strong = thing_id in chosen
-                made.append(Highlight(_at_least(rect), strong, strong and len(chosen) == 1))
+                alone = strong and len(chosen) == 1
+                shown = alone and thing_id in self._items
+                stem = stem_of(placement, self._camera, self.view, thing_id) if shown else None
+                made.append(Highlight(_at_least(rect), strong, alone, stem))
         self.highlights.show_highlights(made if self.isVisible() else ())
 
 

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import QToolTip
 
 from core.drawing.marks import AXES
 from core.drawing.marks import View as DrawingName
+from gui.aiming import Aim, stem_hit, stem_of
 from gui.dragging import Drag
 from gui.dropping import Drop
 from gui.gestures import Band, Gesture, Pan
@@ -73,8 +74,8 @@ class Hand(QObject):
 
     @property
     def dragging(self) -> bool:
-        """Whether parts are being moved or sized with the mouse."""
-        return isinstance(self.gesture, Drag | Resize) and self.gesture.moved
+        """Whether parts are being moved, sized or turned with the mouse."""
+        return isinstance(self.gesture, Drag | Resize | Aim) and self.gesture.moved
 
     def cancel(self) -> None:
         """Put back whatever the mouse is doing."""
@@ -122,7 +123,17 @@ class Hand(QObject):
             self.gesture = Pan(self._sheet, name, at)
         elif left:
             adding = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
-            self.gesture = self._resize(name, at) or self._left_press(name, at, adding)
+            self.gesture = (
+                self._aim(name, at) or self._resize(name, at) or self._left_press(name, at, adding)
+            )
+
+    def _aim(self, name: DrawingName, at: QPointF) -> Gesture | None:
+        """Return a turn when the round handle of the selected part was pressed."""
+        chosen = self._sheet.view.selection
+        if len(chosen) != 1 or self._sheet.drawings[name].position(chosen[0]) is None:
+            return None
+        stem = stem_of(self._sheet.placement, self._sheet.camera, name, chosen[0])
+        return Aim(self._sheet, name, at, chosen[0]) if stem_hit(stem, at) else None
 
     def _resize(self, name: DrawingName, at: QPointF) -> Gesture | None:
         """Return a resize when a handle of the selected part was pressed."""

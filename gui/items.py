@@ -251,6 +251,7 @@ class Highlight:
     rect: QRectF
     strong: bool
     handles: bool = False
+    stem: tuple[QPointF, QPointF] | None = None
 
 
 def handle_points(rect: QRectF) -> list[QPointF]:
@@ -281,6 +282,9 @@ class HighlightsItem(QGraphicsItem):
         for highlight in self._highlights:
             room = _HALO_ROOM
             bounds |= highlight.rect.adjusted(-room, -room, room, room)
+            if highlight.stem is not None:
+                tip = highlight.stem[1]
+                bounds |= QRectF(tip.x() - room, tip.y() - room, 2 * room, 2 * room)
         return bounds
 
     def paint(
@@ -301,9 +305,19 @@ class HighlightsItem(QGraphicsItem):
         painter.drawRect(highlight.rect)
         painter.setPen(QPen(theme.colour("pencil"), line))
         painter.drawRect(highlight.rect)
+        if highlight.stem is not None:
+            self._paint_stem(painter, *highlight.stem)
         if highlight.handles:
             painter.setPen(QPen(theme.colour("pencil"), 1.4))
             painter.setBrush(theme.colour("raised"))
             half = HANDLE / 2
             for at in handle_points(highlight.rect):
                 painter.drawRect(QRectF(at.x() - half, at.y() - half, HANDLE, HANDLE))
+
+    def _paint_stem(self, painter: QPainter, foot: QPointF, tip: QPointF) -> None:
+        """Draw the round handle that turns a fan or tilts a lamp."""
+        painter.setPen(QPen(self.inks.theme.colour("pencil"), 1.4))
+        painter.drawLine(foot, tip)
+        painter.setBrush(self.inks.theme.colour("raised"))
+        painter.drawEllipse(tip, HANDLE / 2 + 1, HANDLE / 2 + 1)
+        painter.setBrush(Qt.BrushStyle.NoBrush)
