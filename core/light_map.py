@@ -114,5 +114,7 @@ def sign_points(
     cells = steps[
         (y * steps.shape[0] / height).astype(int), (x * steps.shape[1] / width).astype(int)
     ]
-    marked = np.isin(cells, which)
+    table = np.zeros(256, dtype=bool)
+    table[list(which)] = True
+    marked = table[cells]
     return np.column_stack([x[marked], y[marked]])
