@@ -237,14 +237,21 @@ def _grown(stretch: Range, by: float, limit: Range) -> Range:
 def _alone(size: tuple[float, float], extent: Extent, view: View) -> Camera:
     width, height = size
     beside = KEY_WIDTH if view == "plan" else ROWS_WIDTH
-    ranges = ranges_of(extent, True)
+    free = (width - LEFT - RIGHT - beside - BETWEEN_COLUMNS, height - TITLE - BELOW)
+    whole, cut = ranges_of(extent, True), ranges_of(extent, False)
+    scales = [_scale_alone(ranges.of(view), free) for ranges in (whole, cut)]
+    as_whole = scales[0] >= _NEARLY * scales[1]
+    ranges, scale = (whole, scales[0]) if as_whole else (cut, scales[1])
     across, up = (_length(stretch) for stretch in ranges.of(view))
-    free_width = width - LEFT - RIGHT - beside - ROWS_GAP
-    scale = max(10.0, min(free_width / across, (height - TITLE - BELOW) / up))
     pane = QRectF(LEFT, TITLE, across * scale, up * scale)
-    free = QRectF(width - beside - RIGHT, 8, beside, height - 48)
-    key, rows = (free, QRectF()) if view == "plan" else (QRectF(), free)
+    right = QRectF(width - beside - RIGHT, 8, beside, height - 48)
+    key, rows = (right, QRectF()) if view == "plan" else (QRectF(), right)
     return _camera(scale, {view: pane}, ranges, key, rows)
+
+
+def _scale_alone(ranges: tuple[Range, Range], free: tuple[float, float]) -> float:
+    across, up = (_length(stretch) for stretch in ranges)
+    return max(10.0, min(free[0] / across, free[1] / up))
 
 
 def _camera(

@@ -196,6 +196,9 @@ class Drawing(QGraphicsItem):
 
     def highlight(self, chosen: Collection[str], hover: str, placement: Placement) -> None:
         """Outline the selected things and the one under the pointer."""
+        if self.view not in self._camera.panes:
+            self.highlights.show_highlights(())
+            return
         made = []
         for thing_id in (hover, *chosen):
             if thing_id in placement.design.by_id and (thing_id in chosen or thing_id == hover):
@@ -205,7 +208,7 @@ class Drawing(QGraphicsItem):
                 shown = alone and thing_id in self._items
                 stem = stem_of(placement, self._camera, self.view, thing_id) if shown else None
                 made.append(Highlight(_at_least(rect), strong, alone, stem))
-        self.highlights.show_highlights(made if self.isVisible() else ())
+        self.highlights.show_highlights(made)
 
 
 def _at_least(rect: QRectF, size: float = 6.0) -> QRectF:

@@ -9,12 +9,14 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainter, QPen
+from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from core.drawing.dimensions import break_line, enclosure_dimensions, whole_room
 from core.drawing.marks import AXES, Mark, View
 from core.drawing.seeing import cut_height
 from core.geometry import Box
 from core.language import tr
+from core.model import Enclosure, ShelfUnit
 from core.placement import Level, Placement
 from core.study import Study
 from core.units import show
@@ -49,6 +51,19 @@ class Furniture:
         return next(
             (one for one in self.placement.levels if (one.host, one.number) == self.level), None
         )
+
+    def signature(self) -> tuple[object, ...]:
+        """Return all that `paint_over` depends on, comparable with ``==``."""
+        placement = self.placement
+        measured = [
+            placement.box(part.id)
+            for part in placement.design.parts
+            if isinstance(part, Enclosure | ShelfUnit)
+        ]
+        camera, level = self.camera, self.chosen()
+        places = (camera.scale, tuple(camera.origins.values()))
+        empty = not placement.design.parts
+        return (*measured, places, level, self.title("plan"), placement.design.units, empty)
 
     def paint_ground(self, painter: QPainter) -> None:
         """Draw the band of the chosen level across the elevations."""
@@ -173,3 +188,39 @@ class Furniture:
         painter.setPen(theme.colour("ink2"))
         words = tr("3 ft") if us else tr("1 m")
         painter.drawText(QPointF(left + length + 8, top + _BAR), words)
+
+
+class FurnitureItem(QGraphicsItem):
+    """Paints the furniture over the parts, kept as a picture until it differs."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setZValue(120)
+        self.setCacheMode(QGraphicsItem.CacheMode.DeviceCoordinateCache)
+        self._furniture: Furniture | None = None
+        self._rect = QRectF()
+        self._painted: object = None
+
+    def show_furniture(self, furniture: Furniture, rect: QRectF) -> None:
+        """Paint other furniture from now on."""
+        self.prepareGeometryChange()
+        self._furniture, self._rect = furniture, rect
+        self.update()
+
+    def follow(self) -> None:
+        """Paint anew if what is measured or titled is another than before."""
+        if self._furniture is not None and self._furniture.signature() != self._painted:
+            self.update()
+
+    def boundingRect(self) -> QRectF:
+        return self._rect
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionGraphicsItem,
+        widget: QWidget | None = None,
+    ) -> None:
+        if self._furniture is not None:
+            self._painted = self._furniture.signature()
+            self._furniture.paint_over(painter)

@@ -261,6 +261,16 @@ def handle_points(rect: QRectF) -> list[QPointF]:
     return [QPointF(x, y) for y in ys for x in xs if (x, y) != (xs[1], ys[1])]
 
 
+def handles_shown(rect: QRectF) -> list[QPointF]:
+    """Return the handles that a thing has room for: on small ones the corners, or none. [px]"""
+    points = handle_points(rect)
+    if min(rect.width(), rect.height()) >= 3 * HANDLE:
+        return points
+    if max(rect.width(), rect.height()) < 2 * HANDLE:
+        return []
+    return [points[k] for k in (0, 2, 5, 7)]
+
+
 class HighlightsItem(QGraphicsItem):
     """The outlines of what is chosen and of what is under the pointer, in one drawing."""
 
@@ -311,7 +321,7 @@ class HighlightsItem(QGraphicsItem):
             painter.setPen(QPen(theme.colour("pencil"), 1.4))
             painter.setBrush(theme.colour("raised"))
             half = HANDLE / 2
-            for at in handle_points(highlight.rect):
+            for at in handles_shown(highlight.rect):
                 painter.drawRect(QRectF(at.x() - half, at.y() - half, HANDLE, HANDLE))
 
     def _paint_stem(self, painter: QPainter, foot: QPointF, tip: QPointF) -> None:

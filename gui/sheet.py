@@ -38,7 +38,7 @@ from gui.camera import Camera, Extent, fitted
 from gui.commands import Commands
 from gui.document import Document
 from gui.drawing import Drawing
-from gui.furniture import Furniture
+from gui.furniture import Furniture, FurnitureItem
 from gui.gestures import Gesture
 from gui.hand import Hand
 from gui.inks import Inks
@@ -124,6 +124,8 @@ class Sheet(QGraphicsView):
         self.setScene(scene)
         for drawing in self.drawings.values():
             scene.addItem(drawing)
+        self.over = FurnitureItem()
+        scene.addItem(self.over)
         self.tape = TapeItem(self.theme, self.camera, QRectF())
         scene.addItem(self.tape)
         self.setFrameShape(QGraphicsView.Shape.NoFrame)
@@ -217,6 +219,7 @@ class Sheet(QGraphicsView):
         self.furniture = Furniture(self.placement, self.camera, self.inks, self.view.level)
         rect = QRectF(self.viewport().rect())
         self.scene().setSceneRect(rect)
+        self.over.show_furniture(self.furniture, rect)
         self.scene().removeItem(self.tape)
         self.tape = TapeItem(self.theme, self.camera, rect)
         self.scene().addItem(self.tape)
@@ -261,6 +264,7 @@ class Sheet(QGraphicsView):
         self.setAccessibleName(self.accessible_words())
         self.placement = Placement(self.document.design)
         self.furniture.placement = self.placement
+        self.over.follow()
         if not changed:
             self._keep_view_valid()
             self._redraw()
@@ -302,6 +306,7 @@ class Sheet(QGraphicsView):
 
     def _cut_elsewhere(self) -> None:
         self.furniture.level = self.view.level
+        self.over.follow()
         for name, drawing in self.drawings.items():
             drawing.follow(self.placement, self._seen(name))
             drawing.put_in_order(self.placement)
@@ -359,6 +364,7 @@ class Sheet(QGraphicsView):
         self.camera.pan(view, dx, dy)
         for drawing in self.drawings.values():
             drawing.slide(self.camera)
+        self.over.follow()
         self._outline()
         self._overlay()
         self.viewport().update()
@@ -444,9 +450,6 @@ class Sheet(QGraphicsView):
     def drawBackground(self, painter: QPainter, rect: QRectF | QRect) -> None:
         painter.fillRect(rect, self.theme.colour("sheet"))
         self.furniture.paint_ground(painter)
-
-    def drawForeground(self, painter: QPainter, rect: QRectF | QRect) -> None:
-        self.furniture.paint_over(painter)
 
 
 def extent_of(placement: Placement) -> Extent:

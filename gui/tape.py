@@ -220,6 +220,8 @@ class TapeItem(QGraphicsItem):
         rect = QRectF(
             at.x() - size.width() / 2, at.y() - size.height() / 2, size.width(), size.height()
         )
+        rect.moveLeft(max(2.0, min(rect.left(), self._size.right() - rect.width() - 2)))
+        rect.moveTop(max(2.0, min(rect.top(), self._size.bottom() - rect.height() - 2)))
         ground = QColor(self._theme.colour("sheet"))
         ground.setAlphaF(0.92)
         path = QPainterPath()

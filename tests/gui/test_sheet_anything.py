@@ -34,6 +34,8 @@ ACTS = st.one_of(
     st.tuples(st.just("undo"), st.none(), st.none()),
     st.tuples(st.just("redo"), st.none(), st.none()),
     st.tuples(st.just("zoom"), st.floats(0.5, 2.0), st.none()),
+    st.tuples(st.just("layout"), st.sampled_from(["sheet", "plan", "front", "side"]), st.none()),
+    st.tuples(st.just("subject"), st.sampled_from(["light", "air", "water", None]), st.none()),
 )
 
 
@@ -52,6 +54,8 @@ def act(sheet: Sheet, mouse: Mouse, what: tuple) -> None:
     if name == "key":
         QTest.keyClick(sheet, first, second)
     elif name == "press":
+        if first not in sheet.camera.panes or sheet.gesture is not None:
+            return
         pane = sheet.camera.panes[first]
         x, y = pane.left() + second[0] * pane.width(), pane.top() + second[1] * pane.height()
         mouse.view = first
@@ -64,6 +68,10 @@ def act(sheet: Sheet, mouse: Mouse, what: tuple) -> None:
         mouse.release(second)
     elif name == "zoom":
         sheet.zoom(first)
+    elif name == "layout":
+        sheet.view.choose_layout(first)
+    elif name == "subject":
+        sheet.view.choose_subject(first)
     elif not sheet.dragging:
         getattr(sheet.document.undo_stack, name)()
 
@@ -72,6 +80,7 @@ def act(sheet: Sheet, mouse: Mouse, what: tuple) -> None:
 @given(acts=st.lists(ACTS, min_size=3, max_size=25))
 def test_the_sheet_stays_in_step_and_undo_leads_back(sheet, acts):
     sheet.document.open(START, None)
+    sheet.view.choose_layout("sheet")
     mouse = Mouse(sheet, "plan")
     for what in acts:
         act(sheet, mouse, what)
@@ -86,6 +95,8 @@ def test_the_sheet_stays_in_step_and_undo_leads_back(sheet, acts):
     placement = Placement(design)
     for view, drawing in sheet.drawings.items():
         across, up = AXES[view]
+        if view not in sheet.camera.panes:
+            continue
         for thing_id in drawing.shown_ids():
             lo = placement.box(thing_id).lo
             at = sheet.camera.to_px(view, lo[across], lo[up])
