@@ -13,15 +13,19 @@ from core.errors import InputError, complaint
 from core.language import tr
 from core.light import emitters, exchange, obstacles
 from core.light.direct import emitter_rows
+from core.light.exchange_plain import Factors
 from core.light.given import Floats
 from core.light.patches import Patches, cut
 from core.light.receivers import receivers
 from core.light.scene import Scene
 
 _SETTLED = 1e-5
-"""Largest share of the light that the next bounce may still add."""
+"""Share of the light that may still be unaccounted for."""
 
-_MOST_BOUNCES = 3000
+_LEAST_ABSORBED = 1e-6
+"""Share of the light that must be absorbed at each bounce; single precision errs by less."""
+
+_MOST_ROUNDS = 300
 
 
 def reflected(scene: Scene, points: Floats, normals: Floats, patch: float) -> Floats:
@@ -56,10 +60,11 @@ def reflected(scene: Scene, points: Floats, normals: Floats, patch: float) -> Fl
     shut = exchange.closed(patches, hindering)
     factors = exchange.between_patches(patches, hindering)
     scale = exchange.balance(factors, patches, shut)
-    arriving = _settled(factors, scale, patches.reflectance, _direct(scene, patches))
-    to_points = exchange.to_points(points, normals, patches, hindering)
-    stretch = exchange.balance_points(to_points, patches, shut)
-    return stretch * (to_points @ (patches.reflectance * arriving))
+    arriving = _settled(factors, scale, patches, _direct(scene, patches))
+    stopped = 1.0 - patches.transmittance
+    weights = np.stack([patches.reflectance * arriving, stopped, stopped * ~shut])
+    sent, *seen = exchange.to_points(points, normals, patches, hindering, weights)
+    return exchange.stretch(*seen) * sent
 
 
 def _direct(scene: Scene, patches: Patches) -> Floats:
@@ -77,21 +82,39 @@ def _direct(scene: Scene, patches: Patches) -> Floats:
     return (rows[0] + rows[1]).reshape(-1, 4).mean(axis=1)
 
 
-def _settled(
-    factors: exchange.Factors, scale: Floats, reflectance: Floats, first: Floats
-) -> Floats:
-    """Return the light on patches after all bounces, the last ones summed as a series."""
-    total, arriving = first.copy(), first
-    for _ in range(_MOST_BOUNCES):
-        following = scale * (factors @ (scale * reflectance * arriving).astype(np.float32))
-        total += following
-        shrinking = float(following.sum()) / max(float(arriving.sum()), 1e-300)
-        arriving = following
-        if arriving.max() <= _SETTLED * (1.0 - min(shrinking, 1.0)) * total.max():
-            return total + arriving * shrinking / max(1.0 - shrinking, 1e-9)
+def _settled(factors: Factors, scale: Floats, patches: Patches, first: Floats) -> Floats:
+    """Return the light on patches after all bounces, by conjugate gradients.
+
+    Light is weighed by the root of reflectance × area, which makes the exchange symmetric.
+
+    References
+    ----------
+    .. [1] M. R. Hestenes and E. Stiefel, Methods of conjugate gradients for solving linear
+       systems, Journal of Research of the NBS 49, 1952.
+    """
+    out = np.sqrt(patches.reflectance / patches.area)
+    back = patches.area * out
+
+    def following(sent: Floats) -> Floats:
+        return scale * (factors @ (scale * sent).astype(np.float32))
+
+    settled = np.zeros_like(first)
+    rest = way = back * first
+    square = enough = float(rest @ rest)
+    for _ in range(_MOST_ROUNDS):
+        if square <= _SETTLED**2 * enough:
+            return first + following(out * settled)
+        image = way - back * following(out * way)
+        kept = float(way @ image)
+        if kept <= _LEAST_ABSORBED * float(way @ way):
+            break
+        settled = settled + square / kept * way
+        rest = rest - square / kept * image
+        before, square = square, float(rest @ rest)
+        way = rest + square / before * way
     raise InputError(
         complaint(
-            tr("Surfaces"), tr("reflectance"), f"{reflectance.max():g}",
+            tr("Surfaces"), tr("reflectance"), f"{patches.reflectance.max():g}",
             tr("must let some light be absorbed"), tr("enter less than 1"),
         )
     )  # fmt: skip

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 
 from core import kernels
 from core.light import emitters as emitting
-from core.light import rows_plain
+from core.light import exchange, rows_plain
 from core.light.emitters import Emitters
 from core.light.given import Floats
 from core.light.obstacles import Obstacles, boxes
@@ -28,7 +28,7 @@ def kernels_ready() -> bool:
 
 
 def warm_up() -> None:
-    """Compile the rows, or load them from the cache; meant for a background thread.
+    """Compile the kernels of light, or load them from the cache; meant for a background thread.
 
     Until this returns, `direct_rows` answers from the plain twin with the same numbers.
     """
@@ -41,6 +41,7 @@ def warm_up() -> None:
         points, shelf = receivers(ground), boxes([(0, 0, 0.5)], [(1, 1, 0.6)])
         rows_compiled.rows(emitters, points, shelf, plan(emitters, points, shelf))
         _compiled = rows_compiled.rows
+        exchange.warm_up()
 
 
 def direct_rows(

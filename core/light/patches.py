@@ -85,11 +85,13 @@ def cut(scene: Scene, patch: float) -> Patches:
     patch : float
         Side of a patch; widened where more than ``MOST`` would come of it. [m]
     """
+    corners = [surface.corners for surface in scene.surfaces]
+    seen = np.concatenate([*corners, np.reshape([lamp.centre for lamp in scene.lamps], (-1, 3))])
     sides = [
         side
         for surface in scene.surfaces
         for side in (surface, _back(surface))
-        if _sees_anything(side, scene)
+        if _sees_any(side, seen)
     ]
     whole = sum(side.area for side in sides)
     width = max(patch, math.sqrt(whole / MOST))
@@ -101,9 +103,7 @@ def _back(surface: Surface) -> Surface:
     return Surface(surface.origin, surface.v, surface.u, 0.0, surface.transmittance)
 
 
-def _sees_anything(side: Surface, scene: Scene) -> bool:
-    corners = [surface.corners for surface in scene.surfaces]
-    places = np.concatenate([*corners, [lamp.centre for lamp in scene.lamps] or np.empty((0, 3))])
+def _sees_any(side: Surface, places: Floats) -> bool:
     return bool(np.max((places - np.array(side.origin)) @ side.normal, initial=0.0) > _BEFORE)
 
 

@@ -115,7 +115,8 @@ def _packed(places: list[Floats], facings: list[Floats]) -> Receivers:
     start[1:] = np.cumsum([place.shape[0] for place in places])
     columns = np.concatenate(places).T if places else np.empty((3, 0))
     across = np.concatenate(facings).T if facings else np.empty((3, 0))
-    x, y, z, nx, ny, nz = np.concatenate([columns, across]).astype(np.float32)
+    # Each column without gaps, the one layout over which the kernels run in lanes.
+    x, y, z, nx, ny, nz = np.ascontiguousarray(np.concatenate([columns, across]), dtype=np.float32)
     bounds = np.array([_bounds(place) for place in places]).reshape(-1, 2, 3)
     common = np.array([_common(facing) for facing in facings]).reshape(-1, 3)
     return Receivers(x, y, z, nx, ny, nz, start, bounds[:, 0], bounds[:, 1], common)

@@ -9,12 +9,11 @@ The same numbers as `rows_plain`, many times faster; imported only where numba m
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any
 
-import numba
 import numpy as np
 
+from core.light.compiled import HAIR, ONE, ZERO, board_factor, compiled, shade_box, shade_panel
 from core.light.emitters import BOARD, LAMBERTIAN, NODES, POINT, POWER, Emitters
 from core.light.exact import LEAST_BEFORE
 from core.light.given import Floats
@@ -22,20 +21,9 @@ from core.light.obstacles import Obstacles
 from core.light.plan import Plan
 from core.light.receivers import Receivers
 
-_ONE, _ZERO = np.float32(1.0), np.float32(0.0)
-_NEAR_END, _FAR_END = np.float32(1e-4), np.float32(1.0 - 1e-4)
-_HAIR = np.float32(1.1e-7)
 _NEAREST2 = np.float32(1e-12)
-_LEAST_RISE = np.float32(1e-12)
 _HALF_NODES = np.float32((NODES - 1) / 2)
 _THIRD_ROOT = 1.0 / math.sqrt(3.0)
-
-_compile: Callable[[Any], Any] = numba.njit(
-    nogil=True,
-    cache=True,
-    error_model="numpy",
-    fastmath={"reassoc", "contract", "arcp", "nsz", "nnan", "ninf"},
-)
 
 
 def rows(emitters: Emitters, receivers: Receivers, obstacles: Obstacles, todo: Plan) -> Floats:
@@ -63,7 +51,7 @@ def _single(values: Floats) -> np.ndarray[Any, np.dtype[np.float32]]:
     return np.ascontiguousarray(values, dtype=np.float32)
 
 
-@_compile
+@compiled
 def _fill_rows(
     receivers, group_start, faces, frames, strengths, kinds, tables,
     passing, steps, lists, low, high, transmittance, panels, result,
@@ -93,16 +81,16 @@ def _fill_rows(
                 row[point] *= passing[lamp, group]
 
 
-@_compile
+@compiled
 def _put(row, whole, seen, exact):
     for point in range(row.size):
         if not exact:
             row[point] = seen[point]
-        elif whole[point] > _ZERO:
+        elif whole[point] > ZERO:
             row[point] *= seen[point] / whole[point]
 
 
-@_compile
+@compiled
 def _sampled(
     points, faces, frames, strengths, kinds, tables, lamp, count,
     hindering, low, high, transmittance, panels,
@@ -128,18 +116,18 @@ def _sampled(
             _invert(points, sx, sy, sz, inverse)
         for obstacle in hindering:
             if obstacle < low.shape[0] - panels[0].shape[0]:
-                _shade_box(low[obstacle], high[obstacle], transmittance[obstacle],
+                shade_box(low[obstacle], high[obstacle], transmittance[obstacle],
                            sx, sy, sz, inverse, light)  # fmt: skip
             else:
                 panel = obstacle - (low.shape[0] - panels[0].shape[0])
-                _shade_panel(panels[0][panel], panels[1][panel], panels[2][panel],
+                shade_panel(panels[0][panel], panels[1][panel], panels[2][panel],
                              transmittance[obstacle], points, sx, sy, sz, light)  # fmt: skip
         for point in range(size):
             seen[point] += light[point]
     return whole, seen
 
 
-@_compile
+@compiled
 def _node(step, count):
     """Return one node of the two-point Gauss rule in every pair of steps, from −1 to 1."""
     if count == 1:
@@ -148,20 +136,20 @@ def _node(step, count):
     return ((step // 2) * 4.0 + 2.0 + side * 2.0 * _THIRD_ROOT) / count - 1.0
 
 
-@_compile
+@compiled
 def _weigh(points, sx, sy, sz, frame, scale, light):
     """Put Lambertian intensity × cosine at the receiver / distance² into ``light``."""
     x, y, z, nx, ny, nz = points
     ax, ay, az = np.float32(frame[2, 0]), np.float32(frame[2, 1]), np.float32(frame[2, 2])
     for point in range(light.size):
         dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
-        inverse2 = _ONE / max(dx * dx + dy * dy + dz * dz, _NEAREST2)
-        ahead = max(dx * ax + dy * ay + dz * az, _ZERO)
-        onto = max(-(dx * nx[point] + dy * ny[point] + dz * nz[point]), _ZERO)
+        inverse2 = ONE / max(dx * dx + dy * dy + dz * dz, _NEAREST2)
+        ahead = max(dx * ax + dy * ay + dz * az, ZERO)
+        onto = max(-(dx * nx[point] + dy * ny[point] + dz * nz[point]), ZERO)
         light[point] = scale * ahead * onto * inverse2 * inverse2
 
 
-@_compile
+@compiled
 def _spread(points, sx, sy, sz, frame, strengths, kinds, tables, lamp, light):
     """Turn Lambertian light into that of the lamp's own spread; nothing to do for Lambertian."""
     spread = kinds[1][lamp]
@@ -170,7 +158,7 @@ def _spread(points, sx, sy, sz, frame, strengths, kinds, tables, lamp, light):
     x, y, z = points[0], points[1], points[2]
     power = np.float32(strengths[2][lamp] - 1.0)
     for point in range(light.size):
-        if light[point] <= _ZERO:
+        if light[point] <= ZERO:
             continue
         dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
         distance = np.sqrt(dx * dx + dy * dy + dz * dz)
@@ -183,7 +171,7 @@ def _spread(points, sx, sy, sz, frame, strengths, kinds, tables, lamp, light):
             light[point] *= _looked_up(tables[kinds[2][lamp]], right, back, ahead) / ahead
 
 
-@_compile
+@compiled
 def _looked_up(table, right, back, ahead):
     """Return the intensity along a direction in the lamp's own frame, linear between nodes."""
     reach = abs(right) + abs(back) + ahead
@@ -191,58 +179,20 @@ def _looked_up(table, right, back, ahead):
     second = ((right - back) / reach + 1.0) * _HALF_NODES
     i, j = min(max(int(first), 0), NODES - 2), min(max(int(second), 0), NODES - 2)
     a, b = np.float32(first - i), np.float32(second - j)
-    near = table[i, j] * (_ONE - b) + table[i, j + 1] * b
-    return near * (_ONE - a) + (table[i + 1, j] * (_ONE - b) + table[i + 1, j + 1] * b) * a
+    near = table[i, j] * (ONE - b) + table[i, j + 1] * b
+    return near * (ONE - a) + (table[i + 1, j] * (ONE - b) + table[i + 1, j + 1] * b) * a
 
 
-@_compile
+@compiled
 def _invert(points, sx, sy, sz, inverse):
     x, y, z = points[0], points[1], points[2]
     for point in range(x.size):
-        inverse[0, point] = _ONE / (x[point] - sx + _HAIR)
-        inverse[1, point] = _ONE / (y[point] - sy + _HAIR)
-        inverse[2, point] = _ONE / (z[point] - sz + _HAIR)
+        inverse[0, point] = ONE / (x[point] - sx + HAIR)
+        inverse[1, point] = ONE / (y[point] - sy + HAIR)
+        inverse[2, point] = ONE / (z[point] - sz + HAIR)
 
 
-@_compile
-def _shade_box(low, high, transmittance, sx, sy, sz, inverse, light):
-    """Dim every ray that passes through a box, without branches so that it runs in lanes."""
-    x0, x1, y0, y1 = low[0] - sx, high[0] - sx, low[1] - sy, high[1] - sy
-    z0, z1 = low[2] - sz, high[2] - sz
-    ix, iy, iz = inverse[0], inverse[1], inverse[2]
-    for point in range(light.size):
-        first, second = x0 * ix[point], x1 * ix[point]
-        enter, leave = max(_NEAR_END, min(first, second)), min(_FAR_END, max(first, second))
-        first, second = y0 * iy[point], y1 * iy[point]
-        enter, leave = max(enter, min(first, second)), min(leave, max(first, second))
-        first, second = z0 * iz[point], z1 * iz[point]
-        enter, leave = max(enter, min(first, second)), min(leave, max(first, second))
-        light[point] *= transmittance if enter <= leave else _ONE
-
-
-@_compile
-def _shade_panel(corner, u, v, transmittance, points, sx, sy, sz, light):
-    """Dim every ray that crosses a tilted panel."""
-    x, y, z = points[0], points[1], points[2]
-    nx, ny, nz = u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]
-    u2, v2 = u[0] * u[0] + u[1] * u[1] + u[2] * u[2], v[0] * v[0] + v[1] * v[1] + v[2] * v[2]
-    ox, oy, oz = sx - corner[0], sy - corner[1], sz - corner[2]
-    height = ox * nx + oy * ny + oz * nz
-    across0 = (ox * u[0] + oy * u[1] + oz * u[2]) / u2
-    along0 = (ox * v[0] + oy * v[1] + oz * v[2]) / v2
-    for point in range(light.size):
-        dx, dy, dz = x[point] - sx, y[point] - sy, z[point] - sz
-        rise = dx * nx + dy * ny + dz * nz
-        rise = rise if abs(rise) > _LEAST_RISE else _LEAST_RISE
-        reached = -height / rise
-        across = across0 + reached * (dx * u[0] + dy * u[1] + dz * u[2]) / u2
-        along = along0 + reached * (dx * v[0] + dy * v[1] + dz * v[2]) / v2
-        outside = max(max(-across, across - _ONE), max(-along, along - _ONE))
-        outside = max(outside, max(_NEAR_END - reached, reached - _FAR_END))
-        light[point] *= transmittance if outside < _ZERO else _ONE
-
-
-@_compile
+@compiled
 def _closed_form(points, faces, frames, strengths, kinds, lamp, row):
     """Put the unhindered light of a Lambertian board or strip into ``row``."""
     centre, half_u, half_v = faces[0][lamp], faces[1][lamp], faces[2][lamp]
@@ -266,55 +216,12 @@ def _closed_form(points, faces, frames, strengths, kinds, lamp, row):
         if before <= LEAST_BEFORE:
             row[point] = 0.0
         elif board:
-            row[point] = scale * _board_factor(px, py, pz, facing, corner)
+            row[point] = scale * board_factor(px, py, pz, facing, corner)
         else:
             row[point] = scale * before * _strip_integral(ox, oy, oz, facing, half_u, length / 2)
 
 
-@_compile
-def _board_factor(px, py, pz, facing, corner):
-    """Return the factor from a point to a rectangle by Lambert's formula, cut at the horizon."""
-    total, crossings = 0.0, 0
-    leaving, entering = (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
-    start = (corner[3, 0] - px, corner[3, 1] - py, corner[3, 2] - pz)
-    height = start[0] * facing[0] + start[1] * facing[1] + start[2] * facing[2]
-    for k in range(4):
-        end = (corner[k, 0] - px, corner[k, 1] - py, corner[k, 2] - pz)
-        height_end = end[0] * facing[0] + end[1] * facing[1] + end[2] * facing[2]
-        if height >= 0.0 and height_end >= 0.0:
-            total += _turn(start, end, facing)
-        elif height >= 0.0 or height_end >= 0.0:
-            share = height / (height - height_end)
-            crossing = (start[0] + share * (end[0] - start[0]),
-                        start[1] + share * (end[1] - start[1]),
-                        start[2] + share * (end[2] - start[2]))  # fmt: skip
-            crossings += 1
-            if height >= 0.0:
-                leaving = crossing
-                total += _turn(start, crossing, facing)
-            else:
-                entering = crossing
-                total += _turn(crossing, end, facing)
-        start, height = end, height_end
-    if crossings:
-        total += _turn(leaving, entering, facing)
-    return abs(total) / (2.0 * math.pi)
-
-
-@_compile
-def _turn(start, end, facing):
-    """Return the angle an edge spans, seen from the point, times its tilt to the normal."""
-    cx = start[1] * end[2] - start[2] * end[1]
-    cy = start[2] * end[0] - start[0] * end[2]
-    cz = start[0] * end[1] - start[1] * end[0]
-    length = math.sqrt(cx * cx + cy * cy + cz * cz)
-    if length < 1e-150:
-        return 0.0
-    angle = math.atan2(length, start[0] * end[0] + start[1] * end[1] + start[2] * end[2])
-    return angle * (cx * facing[0] + cy * facing[1] + cz * facing[2]) / length
-
-
-@_compile
+@compiled
 def _strip_integral(ox, oy, oz, facing, half, reach):
     """Return the integral along a strip without its constant cosine (see `exact`)."""
     foot = (ox * half[0] + oy * half[1] + oz * half[2]) / reach
@@ -333,7 +240,7 @@ def _strip_integral(ox, oy, oz, facing, half, reach):
     return _up_to(high, level, slope, distance2) - _up_to(low, level, slope, distance2)
 
 
-@_compile
+@compiled
 def _up_to(s, level, slope, distance2):
     distance = math.sqrt(distance2)
     spread2 = s * s + distance2

@@ -8,15 +8,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
 from numpy.typing import ArrayLike
 
 from core.language import tr
 from core.light import emitters, given, obstacles
 from core.light.bounce import reflected
 from core.light.direct import emitter_rows
-from core.light.given import Floats
+from core.light.given import Floats, Wholes
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Scene
+from core.light.sides import clustered
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,12 +69,21 @@ def solve(scene: Scene, points: ArrayLike, normals: ArrayLike, *, patch: float =
         If points or normals are no rows of three numbers, or ``patch`` is not above zero.
     """
     given.positive(tr("Light"), tr("patch"), patch, "m")
-    read_at = receivers([points], [normals])
+    places, facings = receivers([points], [normals]).rows()
+    read_at, back = _grouped(places, facings)
     per_lamp = emitter_rows(
         emitters.of_lamps(scene.lamps), read_at, obstacles.of_surfaces(scene.surfaces)
     )
     direct = per_lamp.sum(axis=0) + _glow(scene, read_at)
-    return LightField(direct, reflected(scene, *read_at.rows(), patch), per_lamp)
+    return LightField(direct[back], reflected(scene, places, facings, patch), per_lamp[:, back])
+
+
+def _grouped(places: Floats, facings: Floats) -> tuple[Receivers, Wholes]:
+    """Return points as receivers in groups that lie together, and the way back to their order."""
+    groups = clustered(places)
+    parts = np.split(groups.order, groups.start[1:-1])
+    read_at = receivers([places[part] for part in parts], [facings[part] for part in parts])
+    return read_at, np.argsort(groups.order)
 
 
 def _glow(scene: Scene, read_at: Receivers) -> Floats:

@@ -1,4 +1,4 @@
-"""Speed of direct light while dragging: 12 lamps, 8 wire shelves, 8 trays, some 3,500 points."""
+"""Speed of light while dragging: 12 lamps, 8 wire shelves, 8 trays, some 3,500 points."""
 
 from __future__ import annotations
 
@@ -8,7 +8,22 @@ import numpy as np
 import pytest
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from core.light import Lamp, Obstacles, Receivers, boxes, cell_grid, direct_rows, receivers, warm_up
+from core.light import (
+    Lamp,
+    Obstacles,
+    Receivers,
+    Scene,
+    Surface,
+    boxes,
+    cell_grid,
+    direct_rows,
+    exchange,
+    receivers,
+    solve,
+    warm_up,
+)
+from core.light.obstacles import of_surfaces
+from core.light.patches import cut
 
 UNITS = ((0.1, 0.1), (0.1, 1.4))
 LEVELS = [(x, y, 0.15 + 0.425 * level) for x, y in UNITS for level in range(4)]
@@ -68,3 +83,40 @@ def test_plain_twin_while_kernels_compile(benchmark: BenchmarkFixture) -> None:
     scene = lamps(), canopies(), stock()
     rows = benchmark(direct_rows, *scene, owners=range(12), compiled=False)
     assert rows.max() > 100
+
+
+def furnished_room() -> tuple[Scene, np.ndarray]:
+    """A lined room with the stock above as surfaces, and the points of its canopies."""
+    x, y, z, o = (2.0, 0, 0), (0, 2.0, 0), (0, 0, 2.1), (0, 0, 0)
+    lined = [(z, y, x), (o, y, z), (x, z, y), (o, z, x), (y, x, z)]
+    surfaces = [Surface(o, x, y, 0.3), *(Surface(*side, 0.8) for side in lined)]
+    for a, b, c in LEVELS:
+        surfaces.append(Surface((a, b, c), (1.2, 0, 0), (0, 0.45, 0), 0.12, 0.7))
+        surfaces.append(Surface((a + 0.05, b + 0.05, c + 0.05), (1.1, 0, 0), (0, 0.35, 0), 0.2))
+    points = [cell_grid(a, b, 1.2, 0.45, 0.036).points(c + 0.12) for a, b, c in LEVELS]
+    return Scene(tuple(surfaces), tuple(lamps())), np.concatenate(points)
+
+
+@pytest.mark.parametrize(("patch", "aim_ms"), [(0.25, 16), (0.1, 250)])
+def test_furnished_room_with_all_reflections(
+    benchmark: BenchmarkFixture, patch: float, aim_ms: float
+) -> None:
+    """Aim: 16 ms while dragging, 250 ms after release, medians on an idle machine."""
+    scene, points = furnished_room()
+    field = benchmark(solve, scene, points, (0, 0, 1), patch=patch)
+    assert field.reflected.mean() > 10
+    if benchmark.stats is not None:
+        benchmark.extra_info["aim_ms"] = aim_ms
+
+
+def test_exchange_against_its_plain_twin(benchmark: BenchmarkFixture) -> None:
+    """The ratio to the numpy oracle, printed with the benchmark."""
+    scene, _ = furnished_room()
+    patches, hindering = cut(scene, 0.25), of_surfaces(scene.surfaces)
+    fast = benchmark(exchange.between_patches, patches, hindering)
+    started = time.perf_counter()
+    plain = exchange.between_patches(patches, hindering, compiled=False)
+    taken = time.perf_counter() - started
+    assert (np.abs(fast - plain) > 1e-5 * plain.max()).mean() < 2e-4
+    if benchmark.stats is not None:
+        benchmark.extra_info["plain_over_compiled"] = taken / benchmark.stats.stats.median

@@ -1,0 +1,173 @@
+"""The exchange of light between patches, and to points, in plain numpy.
+
+It answers until the compiled exchange (`exchange_compiled`) is ready and is its tests' oracle.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from core.light import chance
+from core.light.exact import board_factor
+from core.light.given import Flags, Floats, Wholes
+from core.light.obstacles import Obstacles
+from core.light.patches import Patches
+from core.light.shade import passing
+from core.light.sides import Clusters, Sides, facing
+
+NEAR = 2.02
+"""Pairs closer than this many patch widths take the exact factor instead of that of a point.
+
+Just off the distances that a regular grid has, so that rounding decides nothing."""
+
+FLAT = 1e-5
+"""Least height before a patch for light to reach it; single precision rounds by less. [m]"""
+
+TOUCH = 1e-4
+"""Obstacles that reach between two sides by no more than this only touch. [m]"""
+
+FAR = 1.1
+"""Rays that look for a way out of the scene are this many times as long as the scene is."""
+
+_CHUNK = 150_000
+"""Most rays looked at in one go, to bound the memory."""
+
+Factors = NDArray[np.float32]
+
+
+def between_patches(patches: Patches, sides: Sides, obstacles: Obstacles) -> Factors:
+    """Return the factor from every patch to every other, shape (patches, patches)."""
+    factors = np.zeros((patches.count, patches.count), dtype=np.float32)
+    for first, second in np.argwhere(np.triu(facing(sides), 1)).tolist():
+        here, there = patches.side(first), patches.side(second)
+        hindering = _hindering(sides.corners[[first, second]], obstacles)
+        for part in _parts(here, there):
+            rows = np.arange(part.start, part.stop)
+            half = patches.half_u[part], patches.half_v[part]
+            block = _seen_from(
+                rows, patches.centre[part], patches.normal[part], half, patches, second,
+                obstacles, hindering,
+            )  # fmt: skip
+            factors[part, there] = block
+            factors[there, part] = block.T * (sides.area[first] / sides.area[second])
+    return factors
+
+
+def to_points(
+    points: Floats, normals: Floats, groups: Clusters, patches: Patches, sides: Sides,
+    obstacles: Obstacles, weights: Floats,
+) -> Floats:  # fmt: skip
+    """Return for each point the sums of factors times weights, shape (points, weights)."""
+    sums = np.zeros((points.shape[0], weights.shape[0]))
+    for group in range(groups.low.shape[0]):
+        mine = slice(int(groups.start[group]), int(groups.start[group + 1]))
+        box = np.stack([groups.low[group], groups.high[group]])
+        for number in range(patches.sides):
+            there = patches.side(number)
+            hindering = _hindering(np.concatenate([box, sides.corners[number]]), obstacles)
+            for part in _parts(mine, there):
+                rows = groups.order[part]
+                none = np.zeros((rows.size, 3))
+                seen = _seen_from(
+                    rows, points[rows], normals[rows], (none, none), patches, number,
+                    obstacles, hindering,
+                )  # fmt: skip
+                sums[rows] += seen @ weights[:, there].T
+    return sums
+
+
+def leaking(patches: Patches, sides: Sides, obstacles: Obstacles) -> Floats:
+    """Return the share of each side's light that nothing in the scene stops, shape (sides,)."""
+    span = FAR * float(np.linalg.norm(np.ptp(sides.corners.reshape(-1, 3), axis=0)))
+    shares = np.zeros(patches.sides)
+    for number in range(patches.sides):
+        part = patches.side(number)
+        origin, way = _ways_out(patches, part, number)
+        left = np.ones(chance.RAYS)
+        for obstacle in range(obstacles.count):
+            left *= passing(obstacles, obstacle, origin, span * way)
+        shares[number] = left.mean()
+    return shares
+
+
+def _ways_out(patches: Patches, part: slice, number: int) -> tuple[Floats, Floats]:
+    """Return where rays start on a side, and unit vectors along them."""
+    first = np.arange(chance.RAYS) // chance.RAYS_PER_PLACE * chance.RAYS_PER_PLACE
+    patch = part.start + first * (part.stop - part.start) // chance.RAYS
+    place = chance.places(patches.count)[:, chance.first_place(first, number)].astype(float)
+    u, v = patches.half_u[part.start], patches.half_v[part.start]
+    origin = patches.centre[patch] + place[0][:, None] * u + place[1][:, None] * v
+    frame = np.stack([u / np.linalg.norm(u), v / np.linalg.norm(v), patches.normal[part.start]])
+    return origin, chance.cosine_spread().astype(float) @ frame
+
+
+def _parts(here: slice, there: slice) -> list[slice]:
+    """Return rows in lots that bound the memory."""
+    chunk = max(1, _CHUNK // max(there.stop - there.start, 1))
+    starts = range(here.start, here.stop, chunk)
+    return [slice(start, min(start + chunk, here.stop)) for start in starts]
+
+
+def _seen_from(
+    rows: Wholes, points: Floats, normals: Floats, halves: tuple[Floats, Floats],
+    patches: Patches, number: int, obstacles: Obstacles, hindering: Wholes,
+) -> Floats:  # fmt: skip
+    """Return factors from points, or patches with half sides ``halves``, to one side's patches."""
+    there = patches.side(number)
+    way = patches.centre[there] - points[:, None]
+    square = np.maximum((way * way).sum(axis=2), 1e-12)
+    onto = np.maximum(np.einsum("ijc,ic->ij", way, normals), 0.0)
+    ahead = np.maximum(-(way @ patches.normal[there][0]), 0.0)
+    factor = onto * ahead * patches.area[there] / (math.pi * square * square)
+    own = 2 * np.sqrt(np.maximum(*((half * half).sum(axis=1) for half in halves)))
+    reach = NEAR * np.maximum(own[:, None], patches.width[there])
+    near = np.nonzero(square < reach * reach)
+    factor[near] = _exact(points, normals, halves, patches, there, near)
+    if hindering.size:
+        origin, ray = _rays(rows, points, halves, patches, number)
+        for obstacle in hindering:
+            factor *= passing(obstacles, int(obstacle), origin, ray)
+    return factor
+
+
+def _rays(
+    rows: Wholes, points: Floats, halves: tuple[Floats, Floats], patches: Patches, number: int
+) -> tuple[Floats, Floats]:
+    """Return one ray from a place on each row's patch to a place on each patch of a side."""
+    there = patches.side(number)
+    table = chance.places(patches.count).astype(float)
+    first = chance.first_place(rows, number)
+    each = first[:, None] + np.arange(there.stop - there.start)
+    start = table[2][first][:, None] * halves[0] + table[3][first][:, None] * halves[1]
+    u, v = patches.half_u[there.start], patches.half_v[there.start]
+    end = table[0][each][..., None] * u + table[1][each][..., None] * v
+    origin = (points + start)[:, None]
+    return origin, patches.centre[there] + end - origin
+
+
+def _exact(
+    points: Floats, normals: Floats, halves: tuple[Floats, Floats], patches: Patches,
+    there: slice, near: tuple[Wholes, ...],
+) -> Floats:  # fmt: skip
+    """Return the factors of near pairs, the mean over four Gauss points on the seeing patch."""
+    rows, columns = near
+    corners = patches.corners()[:, there][:, columns]
+    middle, ahead = patches.centre[there][columns], patches.normal[there][columns]
+    node = 1.0 / math.sqrt(3.0)
+    total = np.zeros(rows.size)
+    for across, along in ((-node, -node), (-node, node), (node, -node), (node, node)):
+        place = (points + across * halves[0] + along * halves[1])[rows]
+        lit = ((place - middle) * ahead).sum(axis=1) > FLAT
+        total += np.where(lit, board_factor(place, normals[rows], corners), 0.0) / 4.0
+    return total
+
+
+def _hindering(corners: Floats, obstacles: Obstacles) -> Wholes:
+    """Return the obstacles that reach into the box round two sides, or a side and some points."""
+    places = corners.reshape(-1, 3)
+    low, high = places.min(axis=0), places.max(axis=0)
+    reaches: Flags = (obstacles.high > low + TOUCH) & (obstacles.low < high - TOUCH)
+    return np.nonzero(reaches.all(axis=1) & (obstacles.transmittance < 1))[0]
