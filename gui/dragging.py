@@ -163,6 +163,8 @@ class Drag(Gesture):
     def key(self, event: QKeyEvent) -> bool:
         if not self._began or self._done:
             return False
+        if event.modifiers() & Qt.KeyboardModifier.ControlModifier:
+            return False
         key = Qt.Key(event.key())
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self._enter()

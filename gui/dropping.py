@@ -43,7 +43,7 @@ class Drop:
         try:
             design, part_id = self._added(view, at)
         except FernwrightError as error:
-            state = TapeState(None, self._outline(view, at), refused=str(error))
+            state = TapeState(None, self._outline(view, at), refused=str(error), only=view)
         else:
             name = design.by_id[part_id].name
             state = TapeState(None, Placement(design).box(part_id), label=name)

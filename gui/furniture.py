@@ -174,8 +174,10 @@ class Furniture:
         us = self.placement.design.units == "us"
         step, count = (0.3048, 3) if us else (0.25, 4)
         length = step * count * self.camera.scale
-        if length > rows.width() - 40:
+        words = tr("3 ft") if us else tr("1 m")
+        if length > rows.width() - 60:
             step, length = step / 4, length / 4
+            words = show(step * count, "length", "us" if us else "metric")
         left, top = float(rows.left()), float(rows.bottom() + 18)
         theme = self.inks.theme
         painter.setPen(QPen(theme.colour("ink"), 1.0))
@@ -186,7 +188,6 @@ class Furniture:
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.setFont(theme.font("drawing"))
         painter.setPen(theme.colour("ink2"))
-        words = tr("3 ft") if us else tr("1 m")
         painter.drawText(QPointF(left + length + 8, top + _BAR), words)
 
 

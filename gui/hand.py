@@ -90,7 +90,8 @@ class Hand(QObject):
         if event.key() == Qt.Key.Key_Escape:
             self.cancel()
             return True
-        return self.gesture.key(event)
+        # Nothing else is done by keys while something is moved.
+        return self.gesture.key(event) or self.dragging
 
     def hold_to_pan(self, on: bool) -> None:
         """Let the left button pan, while Space is held."""

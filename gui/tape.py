@@ -46,6 +46,10 @@ class TapeState:
         Those that hold now.
     refused : str
         Why the part cannot be let go of here; empty when it can.
+    label : str
+        What is being placed or measured.
+    only : str or None
+        The one drawing that the outline is known in; None for all.
     """
 
     before: Box | None
@@ -54,6 +58,7 @@ class TapeState:
     guides: Sequence[Guide] = ()
     refused: str = ""
     label: str = ""
+    only: View | None = None
 
 
 class TapeItem(QGraphicsItem):
@@ -98,8 +103,11 @@ class TapeItem(QGraphicsItem):
         if state is None:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._paint_projections(painter, state.now)
+        if state.only is None:
+            self._paint_projections(painter, state.now)
         for view in self._camera.panes:
+            if state.only not in (None, view):
+                continue
             if state.before is not None:
                 self._paint_old_place(painter, view, state.before)
             for guide in state.guides:
@@ -155,7 +163,7 @@ class TapeItem(QGraphicsItem):
 
     def _paint_words(self, painter: QPainter, state: TapeState) -> None:
         """Name the guides, or say why the part cannot go here, beside the moving part."""
-        view = next(iter(self._camera.panes), None)
+        view = state.only or next(iter(self._camera.panes), None)
         if view is None:
             return
         lines = [state.refused] if state.refused else [guide.words for guide in state.guides]

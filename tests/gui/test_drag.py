@@ -221,6 +221,21 @@ def test_escape_puts_it_back(sheet):
     assert shown_x(sheet, "plan") == pytest.approx(Placement(before).box(BOARD).lo[0])
 
 
+def test_other_keys_do_nothing_while_something_is_moved(sheet):
+    mouse = start_drag(sheet, BOARD)
+    mouse.move(0.05, 0.05, SHIFT)
+    for key in (Qt.Key.Key_Delete, Qt.Key.Key_R, Qt.Key.Key_PageUp, Qt.Key.Key_Space):
+        QTest.keyClick(sheet, key)
+    QTest.keyClick(sheet, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    QTest.keyClick(sheet, Qt.Key.Key_D, Qt.KeyboardModifier.ControlModifier)
+    moved = lo(sheet, BOARD)
+    mouse.release(SHIFT)
+
+    assert lo(sheet, BOARD) == pytest.approx(moved)
+    assert sheet.document.undo_stack.count() == 1
+    assert sheet.view.level == ("unit-1", 3)
+
+
 def test_x_holds_the_movement_to_its_axis(sheet):
     before = lo(sheet, BOARD)
     mouse = start_drag(sheet, BOARD)

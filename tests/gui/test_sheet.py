@@ -28,6 +28,7 @@ from core.model import Design, Room
 from core.placement import Placement
 from core.power.reading import read as read_power
 from core.study import study
+from core.units import parse
 from core.water.reading import read as read_water
 from core.weight.reading import read as read_weight
 from gui.aiming import stem_of
@@ -142,6 +143,31 @@ def test_parts_added_removed_and_changed_appear_in_the_drawings(sheet):
     sheet.document.undo_stack.undo()
     assert sheet.drawings["front"].position("fan-1") is not None
     assert sheet.document.design == design
+
+
+@pytest.mark.parametrize("layout", ["sheet", "plan", "front", "side"])
+@pytest.mark.parametrize(("units", "bar"), [("metric", 1.0), ("us", 0.9144)])
+def test_the_scale_bar_is_as_long_as_it_says(qtbot, theme, layout, units, bar):
+    sheet = build_sheet(qtbot, theme, alcove(units=units))
+    sheet.view.choose_layout(layout)
+    said: list[str] = []
+    wide: list[float] = []
+
+    class Recorder:
+        def __getattr__(self, name):
+            return lambda *values: self.note(name, values)
+
+        def note(self, name, values):
+            if name == "drawText":
+                said.append(values[1])
+            if name == "drawRect":
+                wide.append(values[0].width())
+
+    sheet.furniture._paint_scale_bar(Recorder())
+
+    length = sum(wide) / sheet.camera.scale
+    assert length == pytest.approx(parse(said[0], "length", units), rel=1e-3)
+    assert length in (pytest.approx(bar), pytest.approx(bar / 4))
 
 
 def test_an_empty_room_is_drawn(qtbot, theme):
