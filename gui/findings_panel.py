@@ -281,6 +281,11 @@ class FindingsPanel(QScrollArea):
         for row in self.rows:
             column.addWidget(row)
         column.addStretch()
+        old = self.takeWidget()
+        if old is not None:
+            # One of its rows may be in the middle of telling that it was pressed.
+            old.hide()
+            old.deleteLater()
         self.setWidget(page)
         self._theme.dress(self.nothing, colour="ink2")
         self._theme.dress(self.more, "second", "ink2")

@@ -137,11 +137,27 @@ def _cover(design: Design, thing: Any, face: str) -> Sheet | None:
 def _put_cover(design: Design, thing: Any, face: str, key: str, catalogue: Catalogue) -> Design:
     box: Any = fresh(design, thing)
     old = box.cover(face)
-    covers = [cover for cover in box.covers if cover.face != face]
-    if key != _OPEN:
-        sheet = cast(Sheet, catalogue.record(key)) if not key.startswith("own ") else old.sheet
-        covers.append(replace(old, sheet=sheet) if old else Cover(face=face, sheet=sheet))  # type: ignore[arg-type]
-    return put_thing(design, box, replace(box, covers=tuple(covers)))
+    sheet = _chosen_sheet(old.sheet if old else None, key, catalogue)
+    if sheet is None:
+        new = None
+    else:
+        new = replace(old, sheet=sheet) if old else Cover(face=face, sheet=sheet)  # type: ignore[arg-type]
+    return put_thing(design, box, replace(box, covers=_exchanged(box.covers, old, new)))
+
+
+def _chosen_sheet(old: Sheet | None, key: str, catalogue: Catalogue) -> Sheet | None:
+    """Return the sheet of a key: none, the one that is there, or the catalogue's."""
+    if key == _OPEN:
+        return None
+    return old if key == _sheet_key(old) else cast(Sheet, catalogue.record(key))
+
+
+def _exchanged(items: tuple[Any, ...], old: Any, new: Any) -> tuple[Any, ...]:
+    """Return the items with one exchanged, added or taken away; the others keep their order."""
+    if old is None:
+        return (*items, new) if new is not None else items
+    changed = (new if item is old else item for item in items)
+    return tuple(item for item in changed if item is not None)
 
 
 def _lining_field(face: str, catalogue: Catalogue) -> FormField:
@@ -156,19 +172,21 @@ def _lining_field(face: str, catalogue: Catalogue) -> FormField:
 
 
 def _lining(design: Design, thing: Any, face: str) -> Sheet | None:
-    box: Any = fresh(design, thing)
-    return next((x.sheet for x in box.linings if x.face == face and x.area is None), None)
+    found = _whole_lining(fresh(design, thing), face)
+    return found.sheet if found else None
+
+
+def _whole_lining(box: Any, face: str) -> Lining | None:
+    """Return the lining of a whole face; those on a part of it are left alone."""
+    return next((x for x in box.linings if x.face == face and x.area is None), None)
 
 
 def _put_lining(design: Design, thing: Any, face: str, key: str, catalogue: Catalogue) -> Design:
     box: Any = fresh(design, thing)
-    if key.startswith("own "):
-        return design
-    linings = [x for x in box.linings if x.face != face or x.area is not None]
-    if key != _OPEN:
-        sheet = cast(Sheet, catalogue.record(key))
-        linings.append(Lining(face=face, sheet=sheet))  # type: ignore[arg-type]
-    return put_thing(design, box, replace(box, linings=tuple(linings)))
+    old = _whole_lining(box, face)
+    sheet = _chosen_sheet(old.sheet if old else None, key, catalogue)
+    new = None if sheet is None else Lining(face=face, sheet=sheet)  # type: ignore[arg-type]
+    return put_thing(design, box, replace(box, linings=_exchanged(box.linings, old, new)))
 
 
 # Doors -------------------------------------------------------------------------------------------
@@ -246,4 +264,4 @@ def _liner_fields(box: Enclosure) -> tuple[FormField, ...]:
 
 def _put_liner(design: Design, thing: Any, on: bool) -> Design:
     box: Any = fresh(design, thing)
-    return put_thing(design, box, replace(box, liner=Liner() if on else None))
+    return put_thing(design, box, replace(box, liner=(box.liner or Liner()) if on else None))

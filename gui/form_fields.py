@@ -127,8 +127,9 @@ def _tray(design: Design, tray: Tray) -> tuple[Section, ...]:
 
 
 def _put_mat(design: Design, thing: Any, on: bool) -> Design:
-    now = fresh(design, thing)
-    return put_thing(design, now, set_at(now, ("wick_mat",), WickMat() if on else None))
+    now: Any = fresh(design, thing)
+    mat = (now.wick_mat or WickMat()) if on else None
+    return put_thing(design, now, set_at(now, ("wick_mat",), mat))
 
 
 # Air and climate ---------------------------------------------------------------------------------

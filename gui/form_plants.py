@@ -87,7 +87,7 @@ def _pot_fields(plants: Plants) -> tuple[FormField, ...]:
 
 def _put_pots(design: Design, thing: Any, on: bool) -> Design:
     plants: Any = fresh(design, thing)
-    return put_thing(design, plants, replace(plants, pots=Pots() if on else None))
+    return put_thing(design, plants, replace(plants, pots=(plants.pots or Pots()) if on else None))
 
 
 # What the group wants ----------------------------------------------------------------------------
@@ -125,5 +125,7 @@ def _put_end(design: Design, key: str, name: str, end: str, value: float | None)
     span = _span(design, key, name) or Span()
     ends: dict[str, Any] = {"low": span.low, "high": span.high, end: value}
     wanted = None if ends["low"] is None and ends["high"] is None else replace(span, **ends)
+    if wanted == _span(design, key, name):
+        return design
     new = replace(group, **{name: wanted}, quality="entered")
     return design.having(groups=tuple(new if g.key == key else g for g in design.groups))

@@ -167,7 +167,7 @@ class PartForm(QScrollArea):
         if len(things) == 1:
             return sections
         shared = [_keys(self._sections_of(design, thing)) for thing in things]
-        common = set.intersection(*shared) - {"name"}
+        common = {pair for pair in set.intersection(*shared) if pair[0] != "name"}
         kept = (
             Section(section.heading, tuple(f for f in section.fields if _is_in(f, common)))
             for section in sections
@@ -203,10 +203,18 @@ class PartForm(QScrollArea):
         self._theme.dress(hint, "second", "ink2")
         column.addWidget(hint)
         column.addStretch()
-        self.setWidget(page)
+        self._take(page)
         self.verticalScrollBar().setValue(place)
         if focused in self.fields:
             self.fields[str(focused)].editor.setFocus()
+
+    def _take(self, page: QWidget) -> None:
+        """Show a new page; the old one may be in the middle of telling what was typed."""
+        old = self.takeWidget()
+        if old is not None:
+            old.hide()
+            old.deleteLater()
+        self.setWidget(page)
 
     def _add_section(self, column: QVBoxLayout, section: Section) -> None:
         if section.heading:
