@@ -11,12 +11,13 @@ import numpy as np
 
 from core.errors import InputError, complaint
 from core.language import tr
-from core.light import emitters, exchange, obstacles
+from core.light import emitters, exchange
 from core.light.direct import emitter_rows
 from core.light.exchange_plain import Factors
-from core.light.given import Floats
+from core.light.given import Floats, Wholes
+from core.light.obstacles import Obstacles
 from core.light.patches import Patches, cut
-from core.light.receivers import receivers
+from core.light.receivers import Receivers, receivers
 from core.light.scene import Scene
 
 _SETTLED = 1e-5
@@ -27,13 +28,20 @@ _LEAST_ABSORBED = 1e-6
 
 _MOST_ROUNDS = 300
 
+_READINGS_PER_PATCH = 4.0
+"""Reflected light is read at places this many times as close as the patches are wide."""
 
-def reflected(scene: Scene, points: Floats, normals: Floats, patch: float) -> Floats:
+
+def reflected(
+    scene: Scene, hindering: Obstacles, points: Floats, normals: Floats, patch: float
+) -> Floats:
     """Return the light sent on by the scene's surfaces at points.
 
     Parameters
     ----------
     scene : Scene
+    hindering : Obstacles
+        The scene's surfaces.
     points, normals : ndarray, shape (points, 3)
         Positions [m] and unit vectors the points face along.
     patch : float
@@ -56,18 +64,35 @@ def reflected(scene: Scene, points: Floats, normals: Floats, patch: float) -> Fl
     """
     if not any(surface.reflectance > 0 for surface in scene.surfaces):
         return np.zeros(points.shape[0])
-    patches, hindering = cut(scene, patch), obstacles.of_surfaces(scene.surfaces)
+    patches = cut(scene, patch)
     shut = exchange.closed(patches, hindering)
     factors = exchange.between_patches(patches, hindering)
     scale = exchange.balance(factors, patches, shut)
-    arriving = _settled(factors, scale, patches, _direct(scene, patches))
+    arriving = _settled(factors, scale, patches, _direct(scene, patches, hindering))
     stopped = 1.0 - patches.transmittance
     weights = np.stack([patches.reflectance * arriving, stopped, stopped * ~shut])
-    sent, *seen = exchange.to_points(points, normals, patches, hindering, weights)
-    return exchange.stretch(*seen) * sent
+    places, facings, which = _thinned(points, normals, patch / _READINGS_PER_PATCH)
+    sent, *seen = exchange.to_points(places, facings, patches, hindering, weights)
+    return (exchange.stretch(*seen) * sent)[which]
 
 
-def _direct(scene: Scene, patches: Patches) -> Floats:
+def _thinned(points: Floats, normals: Floats, cell: float) -> tuple[Floats, Floats, Wholes]:
+    """Return one place for all points of a cell that face alike, and which place is whose.
+
+    What surfaces send on is even within a patch, so points much closer than that share a reading.
+    """
+    key = np.column_stack([np.floor(points / cell), np.round(normals, 3)])
+    order = np.lexsort(key.T)
+    new = np.ones(order.size, dtype=bool)
+    new[1:] = (np.diff(key[order], axis=0) != 0).any(axis=1)
+    which = np.empty(order.size, dtype=np.int64)
+    which[order] = np.cumsum(new) - 1
+    counts = np.bincount(which)
+    columns = [np.bincount(which, weights=points[:, axis]) / counts for axis in range(3)]
+    return np.column_stack(columns), normals[order[new]], which
+
+
+def _direct(scene: Scene, patches: Patches, hindering: Obstacles) -> Floats:
     """Return the mean direct light on each patch, over its four Gauss points. [µmol m⁻² s⁻¹]"""
     node = 1.0 / math.sqrt(3.0)
     u, v = node * patches.half_u, node * patches.half_v
@@ -75,11 +100,17 @@ def _direct(scene: Scene, patches: Patches) -> Floats:
     sides = [patches.side(number) for number in range(patches.sides)]
     groups = [four[side].reshape(-1, 3) for side in sides]
     read_at = receivers(groups, [patches.normal[side][:1] for side in sides])
-    hindering = obstacles.of_surfaces(scene.surfaces)
+    rows = emitter_rows(emitters.of_lamps(scene.lamps), read_at, hindering)
+    light = rows.sum(axis=0) + glow(scene, read_at, hindering)
+    return light.reshape(-1, 4).mean(axis=1)
+
+
+def glow(scene: Scene, points: Receivers, hindering: Obstacles) -> Floats:
+    """Return the light straight from surfaces with an exitance at points. [µmol m⁻² s⁻¹]"""
     glowing = [surface for surface in scene.surfaces if surface.exitance > 0]
-    sources = emitters.of_lamps(scene.lamps), emitters.of_surfaces(glowing)
-    rows = [emitter_rows(source, read_at, hindering).sum(axis=0) for source in sources]
-    return (rows[0] + rows[1]).reshape(-1, 4).mean(axis=1)
+    if not glowing:
+        return np.zeros(points.count)
+    return emitter_rows(emitters.of_surfaces(glowing), points, hindering).sum(axis=0)
 
 
 def _settled(factors: Factors, scale: Floats, patches: Patches, first: Floats) -> Floats:

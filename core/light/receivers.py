@@ -130,6 +130,6 @@ def _bounds(place: Floats) -> Floats:
 
 
 def _common(facing: Floats) -> Floats:
-    if facing.shape[0] and np.allclose(facing, facing[0], atol=1e-9):
-        return facing[0]
+    if facing.shape[0] and np.abs(facing - facing[0]).max() < 1e-9:
+        return np.asarray(facing[0])
     return np.zeros(3)

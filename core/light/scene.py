@@ -74,8 +74,9 @@ class Surface:
     @property
     def normal(self) -> Floats:
         """Unit vector out of the lit side."""
-        across = np.cross(self.u, self.v)
-        return across / np.linalg.norm(across)
+        (a, b, c), (d, e, f) = self.u, self.v
+        across = (b * f - c * e, c * d - a * f, a * e - b * d)
+        return np.array(across) / math.hypot(*across)
 
     @property
     def corners(self) -> Floats:

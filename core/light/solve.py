@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from core.language import tr
 from core.light import emitters, given, obstacles
-from core.light.bounce import reflected
+from core.light.bounce import glow, reflected
 from core.light.direct import emitter_rows
 from core.light.given import Floats, Wholes
 from core.light.receivers import Receivers, receivers
@@ -71,11 +71,11 @@ def solve(scene: Scene, points: ArrayLike, normals: ArrayLike, *, patch: float =
     given.positive(tr("Light"), tr("patch"), patch, "m")
     places, facings = receivers([points], [normals]).rows()
     read_at, back = _grouped(places, facings)
-    per_lamp = emitter_rows(
-        emitters.of_lamps(scene.lamps), read_at, obstacles.of_surfaces(scene.surfaces)
-    )
-    direct = per_lamp.sum(axis=0) + _glow(scene, read_at)
-    return LightField(direct[back], reflected(scene, places, facings, patch), per_lamp[:, back])
+    hindering = obstacles.of_surfaces(scene.surfaces)
+    per_lamp = emitter_rows(emitters.of_lamps(scene.lamps), read_at, hindering)
+    direct = per_lamp.sum(axis=0) + glow(scene, read_at, hindering)
+    sent_on = reflected(scene, hindering, places, facings, patch)
+    return LightField(direct[back], sent_on, per_lamp[:, back])
 
 
 def _grouped(places: Floats, facings: Floats) -> tuple[Receivers, Wholes]:
@@ -84,9 +84,3 @@ def _grouped(places: Floats, facings: Floats) -> tuple[Receivers, Wholes]:
     parts = np.split(groups.order, groups.start[1:-1])
     read_at = receivers([places[part] for part in parts], [facings[part] for part in parts])
     return read_at, np.argsort(groups.order)
-
-
-def _glow(scene: Scene, read_at: Receivers) -> Floats:
-    """Return the light straight from surfaces with an exitance."""
-    glowing = emitters.of_surfaces([s for s in scene.surfaces if s.exitance > 0])
-    return emitter_rows(glowing, read_at, obstacles.of_surfaces(scene.surfaces)).sum(axis=0)

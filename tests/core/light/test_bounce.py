@@ -114,7 +114,7 @@ def test_what_is_sent_out_is_absorbed() -> None:
     factors = exchange.between_patches(patches, hindering)
     scale = exchange.balance(factors, patches, shut)
     assert np.median(np.abs(scale - 1)) < 0.02
-    arriving = _settled(factors, scale, patches, _direct(scene, patches))
+    arriving = _settled(factors, scale, patches, _direct(scene, patches, hindering))
     absorbed = 1 - patches.reflectance - patches.transmittance
     assert (arriving * absorbed) @ patches.area == pytest.approx(100, rel=0.01)
 

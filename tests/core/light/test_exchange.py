@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from core.light import Lamp, Scene, Surface, cell_grid, exchange, obstacles, solve
+from core.light import Lamp, Scene, Surface, bounce, cell_grid, exchange, obstacles, solve
 from core.light.patches import Patches, cut
 from core.light.sides import clustered, facing, sides_of
 
@@ -123,3 +123,16 @@ def test_order_of_points_does_not_matter() -> None:
 
 def test_no_points_no_light() -> None:
     assert solve(furnished(), np.empty((0, 3)), np.empty((0, 3)), patch=0.5).total.shape == (0,)
+
+
+def test_points_much_closer_than_patches_share_a_reading(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Sharing is for the coarse solve; it moves the whole light by less than a hundredth."""
+    scene, points = furnished(), cell_grid(0.1, 0.1, 1.8, 1.8, 0.03).points(1.2)
+    shared = solve(scene, points, (0, 0, 1.0), patch=0.3)
+    monkeypatch.setattr(bounce, "_READINGS_PER_PATCH", 1e6)
+    each = solve(scene, points, (0, 0, 1.0), patch=0.3)
+
+    assert len(np.unique(shared.reflected)) < 0.3 * len(points)
+    off = shared.total - each.total
+    assert np.sqrt((off * off).mean()) < 0.01 * each.total.mean()
+    assert shared.reflected.mean() == pytest.approx(each.reflected.mean(), rel=2e-3)
