@@ -19,6 +19,7 @@ from core.model import (
     FeedLine,
     Obstacle,
     Outlet,
+    Part,
     Plants,
     Platform,
     Room,
@@ -86,6 +87,7 @@ class Placement:
         self.design = design
         self._boxes: dict[str, Box] = {}
         self._frames: dict[str, Frame] = {}
+        self._hosts: dict[str, tuple[str, ...]] = {}
 
     def box(self, part_id: str) -> Box:
         """Return the absolute box of a part or fixture; a feed line has an empty one. [m]"""
@@ -200,14 +202,15 @@ class Placement:
 
     def hosts(self, part_id: str) -> tuple[str, ...]:
         """Return what a part rests on, nearest first, without the room."""
-        chain = []
+        if part_id not in self._hosts:
+            self._hosts[part_id] = self._host_chain(part_id)
+        return self._hosts[part_id]
+
+    def _host_chain(self, part_id: str) -> tuple[str, ...]:
         here = self.design.by_id[part_id]
-        while not isinstance(here, Obstacle | Outlet | RoomDoor | RoomWindow):
-            if here.place.host == ROOM:
-                break
-            chain.append(here.place.host)
-            here = self.design.by_id[here.place.host]
-        return tuple(chain)
+        if not isinstance(here, Part) or here.place.host == ROOM:
+            return ()
+        return (here.place.host, *self.hosts(here.place.host))
 
     def inside(self, part_id: str) -> bool:
         """Tell whether a part is declared inside the enclosure (not in a face of it)."""
@@ -215,12 +218,10 @@ class Placement:
         if enclosure is None or part_id == enclosure.id:
             return False
         chain = self.hosts(part_id)
-        part = self.design.by_id[part_id]
-        in_face = isinstance(part, FeedLine) or (
-            not isinstance(part, Obstacle | Outlet | RoomDoor | RoomWindow)
-            and part.place.fixing == "face"
-        )
-        return enclosure.id in chain and not in_face
+        if enclosure.id not in chain:
+            return False
+        part = self.design.part(part_id)
+        return not isinstance(part, FeedLine) and part.place.fixing != "face"
 
     @cached_property
     def levels(self) -> tuple[Level, ...]:

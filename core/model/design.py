@@ -191,14 +191,22 @@ class Design(Frozen):
             raise KeyError(part_id)
         return part
 
-    @property
+    @cached_property
     def enclosure(self) -> Enclosure | None:
         """The enclosure, if one has been placed."""
         return next(self.of(Enclosure), None)
 
     def of(self, kind: type[Kind]) -> Iterator[Kind]:
         """Iterate over the parts of one class."""
-        return (part for part in self.parts if isinstance(part, kind))
+        if kind not in self._sorted_out:
+            self._sorted_out[kind] = tuple(part for part in self.parts if isinstance(part, kind))
+        found: tuple[Kind, ...] = self._sorted_out[kind]
+        return iter(found)
+
+    @cached_property
+    def _sorted_out(self) -> dict[type[Part], tuple[Any, ...]]:
+        """The parts of each class that has been asked for."""
+        return {}
 
     def group(self, key: str) -> PlantGroup | None:
         """Return the plant group with this key, or None."""
@@ -208,15 +216,30 @@ class Design(Frozen):
         """Return the season with this id; the first one for None or an unknown id."""
         return next((item for item in self.seasons if item.id == season_id), self.seasons[0])
 
+    @cached_property
+    def held(self) -> Mapping[str, tuple[AnyPart, ...]]:
+        """What rests directly on, in or under each host, by the host's id."""
+        found: dict[str, list[AnyPart]] = {}
+        for part in self.parts:
+            found.setdefault(part.place.host, []).append(part)
+        return {host: tuple(parts) for host, parts in found.items()}
+
     def carried(self, part_id: str) -> tuple[AnyPart, ...]:
-        """Return all that rests on, in or under a part, directly or through others."""
+        """Return all that rests on, in or under a part, directly or through others.
+
+        What rests on it directly comes first; parts as near as each other keep their order.
+        """
         found: list[AnyPart] = []
-        hosts = {part_id}
-        while hosts:
-            level = [part for part in self.parts if part.place.host in hosts]
+        level = list(self.held.get(part_id, ()))
+        while level:
             found += level
-            hosts = {part.id for part in level}
+            level = [part for host in level for part in self.held.get(host.id, ())]
+            level.sort(key=lambda part: self._order[part.id])
         return tuple(found)
+
+    @cached_property
+    def _order(self) -> Mapping[str, int]:
+        return {part.id: number for number, part in enumerate(self.parts)}
 
     def with_parts(self, changed: Mapping[str, AnyPart | AnyFixture | None]) -> Design:
         """Return the design with some parts replaced, added (new ids) or removed (None).

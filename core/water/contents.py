@@ -23,8 +23,8 @@ def tray_brimful(placement: Placement, tray: Tray) -> float:
 def _water_to(placement: Placement, tray: Tray, depth: float) -> float:
     displaced = sum(
         _pots_under_water(placement, tray, plants, depth)
-        for plants in placement.design.of(Plants)
-        if _stands_in(placement.design, plants, tray)
+        for plants in placement.design.carried(tray.id)
+        if isinstance(plants, Plants) and _stands_in(placement.design, plants, tray)
     )
     whole = tray.width * tray.depth * depth
     return tray_volume(tray.width, tray.depth, depth, min(tray.displaced + displaced, whole))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -40,7 +41,10 @@ from core.model import (
     build,
     replace,
 )
+from core.placement import Placement
+from core.storage import load
 
+DEMOS = Path(__file__).parents[2] / "resources" / "demos"
 FILM = Sheet(material="film", reflectance=0.1, transmittance=0.8)
 
 
@@ -250,6 +254,19 @@ def test_carried_finds_everything_through_others() -> None:
     full = design(enclosure(), unit(), tray(), lamp())
     assert {part.id for part in full.carried("box")} == {"unit", "tray", "lamp"}
     assert full.carried("tray") == ()
+    assert [part.id for part in full.held["unit"]] == ["tray", "lamp"]
+
+
+@pytest.mark.parametrize("demo", sorted(DEMOS.glob("*.fern")), ids=lambda path: path.stem)
+def test_carried_is_what_has_a_part_among_its_hosts(demo: Path) -> None:
+    design = load(demo)
+    placement = Placement(design)
+    for part in design.parts:
+        above = [other for other in design.parts if part.id in placement.hosts(other.id)]
+        found = design.carried(part.id)
+        assert sorted(found, key=design.parts.index) == above
+        steps = [placement.hosts(other.id).index(part.id) for other in found]
+        assert steps == sorted(steps)
 
 
 def test_with_parts_adds_new_ones_at_the_end_and_leaves_the_rest_alone() -> None:
