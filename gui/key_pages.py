@@ -57,6 +57,10 @@ class KeyPage:
 
 def page_for(view: View, readings: Readings, before: Readings | None) -> KeyPage:
     """Return the page of the chosen subject; ``before`` are the readings from before a drag."""
+    level = view.level
+    if level is not None and level[0] not in readings.design.by_id:
+        # Another design is open already and its readings are still to come.
+        return KeyPage("", "", ())
     page = _PAGES.get(view.subject or "", _rows_page)
     return page(view, readings, before)
 

@@ -247,6 +247,7 @@ class LevelRows(QWidget):
         view.level_changed.connect(self.refresh)
         view.subject_changed.connect(self.refresh)
         sheet.laid_out.connect(self.place)
+        sheet.document.changed.connect(self._follow)
         theme.changed.connect(self._dress)
         self._dress()
 
@@ -260,6 +261,10 @@ class LevelRows(QWidget):
         """Forget the readings of a design that is no longer open."""
         self._readings = None
         self.refresh()
+
+    def _follow(self) -> None:
+        if not self._sheet.document.proposing:
+            self.refresh()
 
     def refresh(self) -> None:
         """Show the rows of the chosen level's host."""
