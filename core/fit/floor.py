@@ -6,6 +6,7 @@ Exact for upright boxes: the arrangement of their edges is searched, not a grid.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +19,11 @@ Bools = NDArray[np.bool_]
 Floats = NDArray[np.float64]
 
 
+@lru_cache(maxsize=16)
 def standing_areas(
     floor: Rectangle,
-    blocked: Sequence[Rectangle],
-    entries: Sequence[Rectangle],
+    blocked: tuple[Rectangle, ...],
+    entries: tuple[Rectangle, ...],
     size: float,
 ) -> tuple[Rectangle, ...]:
     """Return rectangles that together are all the floor a person may take up.
@@ -30,9 +32,9 @@ def standing_areas(
     ----------
     floor : Rectangle
         All there is. [m]
-    blocked : sequence of Rectangle
+    blocked : tuple of Rectangle
         What stands on it. [m]
-    entries : sequence of Rectangle
+    entries : tuple of Rectangle
         Lines on the floor's edge through which one walks in. [m]
     size : float
         Side of the square a person takes. [m]

@@ -6,6 +6,7 @@ Distances only; what they mean is said in `reading`.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -189,6 +190,7 @@ def _beyond_enclosure(placement: Placement, part: AnyPart, box: Box) -> float:
     )
 
 
+@lru_cache(maxsize=256)
 def beyond_outline(
     outline: tuple[tuple[float, float], ...], area: Rectangle, grid: int = 9
 ) -> float:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -120,15 +121,16 @@ def _inside(placement: Placement, enclosure: Enclosure, ways_in: Iterable[Clear]
     ]
     if not entries:
         return []
-    areas = standing_areas(box.footprint, _blocked(placement, enclosure), entries, STANDING)
+    blocked = tuple(_blocked(placement, enclosure))
+    areas = standing_areas(box.footprint, blocked, tuple(entries), STANDING)
     return [Stand(enclosure.id, "", area, box.lo[2], box.hi[2]) for area in areas]
 
 
 def _blocked(placement: Placement, enclosure: Enclosure) -> list[Rectangle]:
     """Return the footprints of what leaves no room for a person; units count whole."""
     box = placement.box(enclosure.id)
-    low = {solid.part for solid in solids(placement) if solid.box.lo[2] < box.lo[2] + WALK_IN}
-    held = [key for key in low if not _on_a_unit(placement, key)]
+    low = (solid.part for solid in solids(placement) if solid.box.lo[2] < box.lo[2] + WALK_IN)
+    held = [key for key in dict.fromkeys(low) if not _on_a_unit(placement, key)]
     return [placement.box(key).footprint for key in held]
 
 
@@ -184,7 +186,7 @@ def _reach(
     open_to = [stand for stand in places if _serves(placement, stand, thing, level)]
     if not open_to:
         return Reach(key, zone, (area.x0, area.y0, level.z), None, None)
-    spot, start, distance = _farthest(area, [stand.area for stand in open_to])
+    spot, start, distance = _farthest(area, tuple(stand.area for stand in open_to))
     return Reach(key, zone, (*spot, level.z), (*start, level.z), distance)
 
 
@@ -196,7 +198,8 @@ def _serves(placement: Placement, stand: Stand, thing: str, level: Level) -> boo
     return whole or min(stand.high, level.above) - max(stand.low, level.z) >= HAND
 
 
-def _farthest(area: Rectangle, places: Sequence[Rectangle]) -> tuple[Spot, Spot, float]:
+@lru_cache(maxsize=512)
+def _farthest(area: Rectangle, places: tuple[Rectangle, ...]) -> tuple[Spot, Spot, float]:
     """Return the spot farthest from its nearest place, that place's nearest point, how far."""
     found = _farthest_on_grid(area, places, PITCH)
     if len(places) == 1:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from core.geometry import Box
 from core.model import (
@@ -35,6 +36,7 @@ class Solid:
     plate: bool = False
 
 
+@lru_cache(maxsize=4)
 def solids(placement: Placement) -> tuple[Solid, ...]:
     """Return the solids of every part and of the room's obstacles."""
     design = placement.design

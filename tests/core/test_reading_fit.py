@@ -521,11 +521,11 @@ def test_a_unit_in_the_open_room_is_reached_from_its_free_sides() -> None:
 
 def test_floor_behind_a_barrier_cannot_be_stood_on() -> None:
     floor = Rectangle(0.0, 0.0, 2.0, 2.0)
-    barrier = [Rectangle(0.0, 0.9, 1.6, 1.0)]
-    door = [Rectangle(0.0, 0.0, 2.0, 0.0)]
+    barrier = (Rectangle(0.0, 0.9, 1.6, 1.0),)
+    door = (Rectangle(0.0, 0.0, 2.0, 0.0),)
     areas = standing_areas(floor, barrier, door, 0.45)
     assert max(area.y1 for area in areas) == pytest.approx(0.9)
-    gap = [Rectangle(0.0, 0.9, 1.55, 1.0)]
+    gap = (Rectangle(0.0, 0.9, 1.55, 1.0),)
     through = standing_areas(floor, gap, door, 0.45)
     assert max(area.y1 for area in through) == pytest.approx(2.0)
 
