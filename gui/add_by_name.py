@@ -27,7 +27,12 @@ def fitting(offers: Iterable[Offer], typed: str) -> list[Offer]:
 
 def _fits(offer: Offer, wanted: list[str]) -> bool:
     words = f"{offer.words} {offer.group}".casefold().replace(",", " ").split()
-    return all(any(word.startswith(start) for word in words) for start in wanted)
+    return all(any(_matches(word, start) for word in words) for start in wanted)
+
+
+def _matches(word: str, start: str) -> bool:
+    """Say whether a word begins as typed; figures may stand anywhere, as 40 in 0.40."""
+    return start in word if start[0].isdigit() else word.startswith(start)
 
 
 class AddByName(QDialog):

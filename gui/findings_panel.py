@@ -180,13 +180,10 @@ class FindingsPanel(QScrollArea):
 
     Signals
     -------
-    count_changed(int)
-        How many findings there are, cautions included.
     refused(str)
         A remedy could not be done, and why.
     """
 
-    count_changed = Signal(int)
     refused = Signal(str)
 
     def __init__(
@@ -226,7 +223,6 @@ class FindingsPanel(QScrollArea):
                 row.finding = finding
             return
         self._fill()
-        self.count_changed.emit(len(findings))
 
     def step(self, by: int) -> None:
         """Go to the next (1) or the previous (−1) finding, round and round."""
@@ -234,8 +230,10 @@ class FindingsPanel(QScrollArea):
             return
         start = -1 if by > 0 else 0
         here = start if self.chosen is None else self.chosen
-        self.choose((here + by) % len(self.rows))
-        self.rows[self.chosen or 0].setFocus(Qt.FocusReason.ShortcutFocusReason)
+        index = (here + by) % len(self.rows)
+        # The keyboard goes first: whoever follows the selection sees where it came from.
+        self.rows[index].setFocus(Qt.FocusReason.ShortcutFocusReason)
+        self.choose(index)
 
     def choose(self, index: int) -> None:
         """Show the finding's place: select it, turn the sheet to its subject and its level."""

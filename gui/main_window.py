@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from core.catalogue import Catalogue
@@ -81,6 +81,8 @@ class MainWindow(QMainWindow):
         self.catalogue = catalogue
         self._solver = solver
         self._sizes: Sizes | None = None
+        self._column_chosen = False
+        self._shown = False
         self._before: Readings | None = None
         self.asking = Asking(document, view, solver, self)
         self.editing = Editing(document, view, catalogue, self)
@@ -116,6 +118,7 @@ class MainWindow(QMainWindow):
         self.tabs.addTab(self.findings, tr("Findings"))
         self.tabs.addTab(self.form, tr("Part"))
         self.tabs.setDocumentMode(True)
+        self.tabs.setAccessibleName(tr("Findings and part"))
         self.right = QSplitter(Qt.Orientation.Vertical)
         self.right.addWidget(self.readings)
         self.right.addWidget(self.tabs)
@@ -190,6 +193,7 @@ class MainWindow(QMainWindow):
         head.summary.clicked.connect(actions["summary"].trigger)
         head.layout_chosen.connect(self.view.choose_layout)
         head.units_chosen.connect(self.use_units)
+        self.across.splitterMoved.connect(self._choose_column)
         self.shelf.picked.connect(self.add)
         sheet.edit_requested.connect(self._edit_part)
         sheet.said.connect(self.status.show_hint)
@@ -198,14 +202,11 @@ class MainWindow(QMainWindow):
         ribbon.time_changed.connect(self.view.choose_minute)
         ribbon.season_changed.connect(self.view.choose_season)
         self.readings.how_asked.connect(self._show_how)
-        self.findings.count_changed.connect(self._show_count)
 
     def _restore(self) -> None:
         if not self.settings.restore_geometry(self):
             self.resize(USUAL)
-        self.settings.restore_splitter("right", self.right)
         self._fit_sizes()
-        self.settings.restore_splitter("across", self.across)
         self.actions_.tick(f"look {self.theme.choice}")
 
     # --- showing ---------------------------------------------------------------------------
@@ -224,6 +225,7 @@ class MainWindow(QMainWindow):
         self.sheet.setAccessibleName(self.sheet.accessible_words())
         self._show_undo()
         self._show_view()
+        self._enable_edits()
 
     def _show_undo(self) -> None:
         undo = self.document.undo_stack
@@ -262,6 +264,8 @@ class MainWindow(QMainWindow):
         before = self._before if self.sheet.dragging else None
         self.readings.show_readings(readings)
         self.findings.show_readings(readings)
+        count = len(readings.findings)
+        self.tabs.setTabText(0, tr("Findings  {count}").format(count=count))
         self.key.show_readings(readings, before)
         self.rows.show_readings(readings)
         show = getattr(self.sheet, "show_readings", None)
@@ -298,9 +302,6 @@ class MainWindow(QMainWindow):
             if dragging
             else ""
         )
-
-    def _show_count(self, count: int) -> None:
-        self.tabs.setTabText(0, tr("Findings  {count}").format(count=count))
 
     # --- doing -----------------------------------------------------------------------------
 
@@ -360,10 +361,11 @@ class MainWindow(QMainWindow):
         # A finding that was clicked selects its part; its row must stay in sight.
         if self.view.selection and not self.findings.isAncestorOf(self.focusWidget()):
             self.tabs.setCurrentWidget(self.form)
-        self.actions_.enable(
-            ("cut", "copy", "duplicate", "delete", "turn", "turn back", "rename"),
-            bool(self.view.selection),
-        )
+        self._enable_edits()
+
+    def _enable_edits(self) -> None:
+        names = ("cut", "copy", "duplicate", "delete", "turn", "turn back", "rename")
+        self.actions_.enable(names, bool(self.view.selection))
 
     def _edit_part(self, part_id: str) -> None:
         self.tabs.setCurrentWidget(self.form)
@@ -407,6 +409,18 @@ class MainWindow(QMainWindow):
         """Return the size of a first start."""
         return USUAL
 
+    def showEvent(self, event: QShowEvent) -> None:
+        """Put the splitters where they were left, once there is a size to share out."""
+        super().showEvent(event)
+        if self._shown:
+            return
+        self._shown = True
+        self.settings.restore_splitter("right", self.right)
+        self._column_chosen = self.settings.restore_splitter("across", self.across)
+
+    def _choose_column(self) -> None:
+        self._column_chosen = True
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Give panels the sizes that the window has room for."""
         super().resizeEvent(event)
@@ -422,7 +436,7 @@ class MainWindow(QMainWindow):
         self.readings.set_compact(sizes.compact)
         self.readings.set_tall(sizes.tall)
         self.ribbon.setFixedHeight(sizes.ribbon)
-        if wider:
+        if wider and not self._column_chosen:
             whole = max(self.across.width(), self.width() - self.shelf.width())
             self.across.setSizes([whole - sizes.column, sizes.column])
 
@@ -444,7 +458,8 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         self.settings.keep_geometry(self)
-        self.settings.keep_splitter("across", self.across)
+        if self._column_chosen:
+            self.settings.keep_splitter("across", self.across)
         self.settings.keep_splitter("right", self.right)
         self.files.wait()
         self._solver.stop()
