@@ -5,10 +5,8 @@ Openings that a fan blows through have a flow of their own and are not here.
 
 from __future__ import annotations
 
-import math
-
 from core.arguments import not_negative, within
-from core.constants import GRAVITY, KELVIN
+from core.climate.scalar import buoyant_flow
 
 
 def opening_flow(width: float, height: float, t_in: float, t_out: float) -> float:
@@ -43,7 +41,4 @@ def opening_flow(width: float, height: float, t_in: float, t_out: float) -> floa
     not_negative("Opening", "height", height, "m")
     within("Opening", "temperature inside", t_in, -100.0, 200.0, "°C")
     within("Opening", "temperature outside", t_out, -100.0, 200.0, "°C")
-    difference = abs(t_in - t_out)
-    discharge = 0.40 + 0.0045 * difference
-    draught = math.sqrt(GRAVITY * height * difference / (t_in + KELVIN))
-    return discharge * width * height / 3 * draught
+    return buoyant_flow(width, height, t_in, t_out)

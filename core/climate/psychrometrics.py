@@ -28,15 +28,22 @@ VAPOUR_HEAT = 1860.0
 LATENT_HEAT_AT_ZERO = 2_501_000.0
 """Heat of evaporation at 0 °C. [J/kg]"""
 
-_DRY_AIR_GAS_CONSTANT = 287.042
-_MASS_RATIO = 0.621945
-_TRIPLE_POINT = 0.01
+DRY_AIR_GAS_CONSTANT = 287.042
+"""[J/(kg K)]"""
+
+MASS_RATIO = 0.621945
+"""Molar mass of water over that of dry air."""
+
+TRIPLE_POINT = 0.01
+"""Where ice and water meet. [°C]"""
+
 _COLDEST, _HOTTEST = -100.0, 200.0
 
-_OVER_ICE = (-5674.5359, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9, -9.484024e-13)
-_ICE_LOG = 4.1635019
-_OVER_WATER = (-5800.2206, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8)
-_WATER_LOG = 6.5459673
+# Hyland and Wexler, for the logarithm of the pressure in pascals and absolute temperature.
+OVER_ICE = (-5674.5359, 6.3925247, -9.677843e-3, 6.2215701e-7, 2.0747825e-9, -9.484024e-13)
+ICE_LOG = 4.1635019
+OVER_WATER = (-5800.2206, 1.3914993, -4.8640239e-2, 4.1764768e-5, -1.4452093e-8)
+WATER_LOG = 6.5459673
 
 # Halving 300 K this often leaves 3e-10 K.
 _HALVINGS = 40
@@ -109,7 +116,7 @@ def humidity_ratio(t: Numbers, rh: Numbers, pressure: Numbers = STANDARD_PRESSUR
                 "enter a lower temperature or humidity",
             )
         )
-    return (_MASS_RATIO * vapour / (pressure - vapour))[()]
+    return (MASS_RATIO * vapour / (pressure - vapour))[()]
 
 
 def dew_point(t: Numbers, rh: Numbers) -> Numbers:
@@ -299,21 +306,21 @@ def dry_air_density(t: Numbers, w: Numbers, pressure: Numbers = STANDARD_PRESSUR
     _check_temperature(t)
     _check_ratio(w)
     positive("Air", "pressure", pressure, "Pa")
-    return pressure / (_DRY_AIR_GAS_CONSTANT * (t + KELVIN) * (1 + w / _MASS_RATIO))
+    return pressure / (DRY_AIR_GAS_CONSTANT * (t + KELVIN) * (1 + w / MASS_RATIO))
 
 
 def _log_saturation(t: FloatArray) -> FloatArray:
     kelvin = t + KELVIN
-    ice = _polynomial(kelvin, _OVER_ICE) + _ICE_LOG * np.log(kelvin)
-    water = _polynomial(kelvin, _OVER_WATER) + _WATER_LOG * np.log(kelvin)
-    return np.where(t <= _TRIPLE_POINT, ice, water)
+    ice = _polynomial(kelvin, OVER_ICE) + ICE_LOG * np.log(kelvin)
+    water = _polynomial(kelvin, OVER_WATER) + WATER_LOG * np.log(kelvin)
+    return np.where(t <= TRIPLE_POINT, ice, water)
 
 
 def _log_saturation_slope(t: FloatArray) -> FloatArray:
     kelvin = t + KELVIN
-    ice = _polynomial_slope(kelvin, _OVER_ICE) + _ICE_LOG / kelvin
-    water = _polynomial_slope(kelvin, _OVER_WATER) + _WATER_LOG / kelvin
-    return np.where(t <= _TRIPLE_POINT, ice, water)
+    ice = _polynomial_slope(kelvin, OVER_ICE) + ICE_LOG / kelvin
+    water = _polynomial_slope(kelvin, OVER_WATER) + WATER_LOG / kelvin
+    return np.where(t <= TRIPLE_POINT, ice, water)
 
 
 def _polynomial(kelvin: FloatArray, coefficients: tuple[float, ...]) -> FloatArray:
@@ -344,7 +351,7 @@ def _ratio_at_wet_bulb(t: FloatArray, bulb: FloatArray, pressure: FloatArray) ->
     saturation = np.exp(_log_saturation(bulb))
     boiling = saturation >= pressure
     room_for_air = np.where(boiling, np.inf, pressure - saturation)
-    saturated = _MASS_RATIO * saturation / room_for_air
+    saturated = MASS_RATIO * saturation / room_for_air
     water = ((2501 - 2.326 * bulb) * saturated - 1.006 * (t - bulb)) / (
         2501 + 1.86 * t - 4.186 * bulb
     )

@@ -1,6 +1,6 @@
-"""How fast water leaves an open surface, and how long a volume lasts.
+"""How long a volume of water lasts at a rate of loss.
 
-Leaves are not in here: a planted tray loses more than the bare surface that `evaporation` gives.
+The rates of open surfaces and leaves are those of `core.climate.evaporation`, told on from here.
 """
 
 from __future__ import annotations
@@ -8,11 +8,19 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-import numpy as np
-
-from core.arguments import Numbers, not_negative, within
-from core.climate import saturation_pressure
+from core.arguments import not_negative
+from core.climate import evaporation
 from core.errors import InputError, complaint
+
+__all__ = [
+    "ASSUMED_EVAPORATION",
+    "RATE_FACTOR",
+    "WATER_DENSITY",
+    "Days",
+    "days_to_refill",
+    "evaporation",
+    "use_per_day",
+]
 
 ASSUMED_EVAPORATION = 1.5 / 86_400
 """Loss of a planted tray before climate is known, 1.5 mm/d (common practice). [kg/(m² s)]"""
@@ -35,53 +43,6 @@ class Days(NamedTuple):
     """[d]"""
     high: float
     """[d]"""
-
-
-def evaporation(
-    water_t: Numbers, air_t: Numbers, rh: Numbers, speed: Numbers = 0.0, activity: Numbers = 1.0
-) -> Numbers:
-    """Return the evaporation from an open water surface by Carrier's formula.
-
-    It was measured on still basins; take the result as right within a factor of two.
-
-    Parameters
-    ----------
-    water_t : float or ndarray
-        Temperature of the surface, 0 to 100. [°C]
-    air_t : float or ndarray
-        Temperature of the air. [°C]
-    rh : float or ndarray
-        Relative humidity of the air, 0 to 1.
-    speed : float or ndarray
-        Of the air over the surface. [m/s]
-    activity : float or ndarray
-        1 for a surface in use; 0.74 for an undisturbed one [2]_.
-
-    Returns
-    -------
-    float or ndarray
-        (0.089 + 0.0782 V) Δp/h_fg with kPa and kJ/kg; 0 where the air is too moist for
-        evaporation. [kg/(m² s)]
-
-    Raises
-    ------
-    InputError
-        If an argument is outside its range.
-
-    References
-    ----------
-    .. [1] ASHRAE Handbook, HVAC Applications, natatoriums, after Carrier 1918.
-    .. [2] Smith, Löf and Jones, "Rates of evaporation from swimming pools in active use", ASHRAE
-       Transactions 104(1), 1998.
-    """
-    within("Water", "temperature", water_t, 0.0, 100.0, "°C")
-    within("Air", "relative humidity", rh, 0.0, 1.0)
-    not_negative("Air", "speed", speed, "m/s")
-    not_negative("Water", "activity", activity)
-    difference = saturation_pressure(water_t) - rh * saturation_pressure(air_t)
-    kilopascals = np.maximum(difference, 0.0) / 1000
-    heat_of_evaporation = 2501 - 2.326 * np.asarray(water_t, dtype=float)
-    return (activity * (0.089 + 0.0782 * speed) * kilopascals / heat_of_evaporation)[()]
 
 
 def use_per_day(area: float, rate: float = ASSUMED_EVAPORATION) -> float:
