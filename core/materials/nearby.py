@@ -1,0 +1,133 @@
+"""Sizes of an enclosure close to the one drawn that save a bar, a roll or a board.
+
+What a size takes is worked out in `core.materials.from_design`; nothing is changed here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from core.errors import DesignError
+from core.materials.from_design import EnclosureMaterials, enclosure_materials
+from core.model import Design, Enclosure, System
+from core.model.building import replace
+
+STEPS: Mapping[System, tuple[float, ...]] = {
+    "metric": (0.01, 0.02, 0.05, 0.10),
+    "us": (0.0127, 0.0254, 0.0508, 0.1016),
+}
+"""How much smaller an edge is tried: 1 to 10 cm, ½ to 4 in. [m]"""
+
+TIME_EACH = 1.0
+"""For the cut list of one size. [s]"""
+
+_EDGES = ("width", "depth", "height")
+
+
+@dataclass(frozen=True)
+class Saving:
+    """A size that saves something.
+
+    Attributes
+    ----------
+    edge : str
+        ``"width"``, ``"depth"`` or ``"height"``.
+    length : float
+        Of that edge; the others stay. [m]
+    bars_length : float
+        Length of frame bars that need not be bought. [m]
+    sheet_area : float
+        Area of rolls and boards that need not be bought. [m²]
+    bars, rolls, boards : int
+        How many fewer of each, whatever their size: one longer bar in place of two is fewer, two
+        shorter in place of one are more.
+    """
+
+    edge: str
+    length: float
+    bars_length: float
+    sheet_area: float
+    bars: int
+    rolls: int
+    boards: int
+
+
+def nearby_savings(design: Design, steps: Sequence[float] | None = None) -> tuple[Saving, ...]:
+    """Return for each edge the smallest step down that saves, and larger ones that save more.
+
+    Sizes in which a door no longer fits its face are left out, as are those that save on one thing
+    and cost on another. Whether what stands inside still fits is for the reader of fit to say.
+
+    Parameters
+    ----------
+    design : Design
+    steps : sequence of float, optional
+        How much smaller, in rising order; by default `STEPS` of the design's units. [m]
+    """
+    box = design.enclosure
+    now = enclosure_materials(design, time_limit=TIME_EACH)
+    if box is None or now is None:
+        return ()
+    tried = STEPS[design.units] if steps is None else steps
+    return tuple(saving for edge in _EDGES for saving in _along(design, box, now, edge, tried))
+
+
+def _along(
+    design: Design, box: Enclosure, now: EnclosureMaterials, edge: str, steps: Sequence[float]
+) -> Iterator[Saving]:
+    best = (0.0, 0.0)
+    for step in steps:
+        smaller = _smaller(design, box, edge, step)
+        found = smaller and enclosure_materials(smaller, time_limit=TIME_EACH)
+        if not found:
+            return
+        saving = _saving(edge, round(getattr(box, edge) - step, 6), now, found)
+        saved = (saving.bars_length, saving.sheet_area)
+        if _beats(saved, best):
+            best = saved
+            yield saving
+
+
+def _saving(edge: str, length: float, now: EnclosureMaterials, then: EnclosureMaterials) -> Saving:
+    return Saving(
+        edge,
+        length,
+        round(_bars_length(now) - _bars_length(then), 6),
+        round(_sheet_area(now) - _sheet_area(then), 6),
+        now.frame.cuts.bars - then.frame.cuts.bars,
+        _rolls(now) - _rolls(then),
+        _boards(now) - _boards(then),
+    )
+
+
+def _beats(saved: tuple[float, float], best: tuple[float, float]) -> bool:
+    """Return whether more is saved of one thing and no less of the other."""
+    pairs = list(zip(saved, best, strict=True))
+    return all(a >= b for a, b in pairs) and any(a > b for a, b in pairs)
+
+
+def _smaller(design: Design, box: Enclosure, edge: str, step: float) -> Design | None:
+    if getattr(box, edge) <= step:
+        return None
+    try:
+        return design.with_parts({box.id: replace(box, **{edge: getattr(box, edge) - step})})
+    except DesignError:
+        return None
+
+
+def _bars_length(found: EnclosureMaterials) -> float:
+    return sum(length * count for length, count in found.frame.cuts.bought.items())
+
+
+def _sheet_area(found: EnclosureMaterials) -> float:
+    rolls = sum(plan.rolls * plan.roll.width * plan.roll.length for plan in found.rolls)
+    return rolls + sum(plan.boards * plan.board.width * plan.board.length for plan in found.boards)
+
+
+def _rolls(found: EnclosureMaterials) -> int:
+    return sum(plan.rolls for plan in found.rolls)
+
+
+def _boards(found: EnclosureMaterials) -> int:
+    return sum(plan.boards for plan in found.boards)
