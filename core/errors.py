@@ -17,6 +17,10 @@ class DesignError(FernwrightError, ValueError):
     """A part, or the way parts refer to each other, breaks a rule of the model."""
 
 
+class CancelledError(FernwrightError):
+    """Work was given up because its result is no longer wanted."""
+
+
 class FileError(FernwrightError):
     """A file cannot be read or written; the file on disk is untouched."""
 
