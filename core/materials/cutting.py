@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.arguments import finite, not_negative, positive
 from core.errors import InputError, complaint
@@ -245,13 +245,13 @@ def _told(
         for (place, counts), times in bars.items()
     ]
     patterns.sort(key=lambda p: (-p.stock, -p.count, [(-length, -n) for length, n in p.pieces]))
-    return CutPlan(
-        tuple(patterns), solution.cost, solution.bound, solution.proven, solution.relaxation, kerf
-    )
+    cost = sum(problem.bars[place].cost * times for (place, _), times in bars.items())
+    known = replace(solution, cost=cost)
+    return CutPlan(tuple(patterns), cost, known.bound, known.proven, known.relaxation, kerf)
 
 
 def _exactly_wanted(problem: Problem, plan: Plan) -> Counter[tuple[int, tuple[int, ...]]]:
-    """Return bars cut alike, without the pieces that were planned beyond those wanted."""
+    """Return bars cut alike, without what was planned beyond the pieces wanted."""
     spare = [-n for n in problem.wanted]
     for column, times in plan:
         spare = [have + times * n for have, n in zip(spare, column.counts, strict=True)]
@@ -261,8 +261,8 @@ def _exactly_wanted(problem: Problem, plan: Plan) -> Counter[tuple[int, tuple[in
             dropped = [min(have, n) for have, n in zip(spare, column.counts, strict=True)]
             spare = [have - n for have, n in zip(spare, dropped, strict=True)]
             kept = tuple(n - d for n, d in zip(column.counts, dropped, strict=True))
-            bars[column.bar, kept] += 1
-    return bars
+            bars[column.bar, kept] += any(kept)
+    return +bars
 
 
 def _pattern(

@@ -24,6 +24,8 @@ NEAR = 3.0
 APART = 2.0
 """Uprights stand at least this far apart, in thicknesses of a member."""
 
+_TOUCH = 1e-9
+
 
 @dataclass(frozen=True)
 class Line:
@@ -154,7 +156,8 @@ def _spaced(wall: _Wall, jambs: Sequence[float], count: int) -> tuple[float, ...
     places: list[float] = []
     for i in range(count):
         s = _beside_doors(wall, low + (high - low) * (i + 1) / (count + 1))
-        if all(abs(s - other) >= APART * wall.member for other in (*standing, *places)):
+        free = all(abs(s - other) >= APART * wall.member for other in (*standing, *places))
+        if free and not any(_in_door(wall, door, s) for door in wall.doors):
             places.append(s)
     return tuple(places)
 
@@ -162,10 +165,15 @@ def _spaced(wall: _Wall, jambs: Sequence[float], count: int) -> tuple[float, ...
 def _beside_doors(wall: _Wall, s: float) -> float:
     half = wall.member / 2
     for door in wall.doors:
-        before, after = door.x - half, door.x + door.width + half
-        if before < s < after:
+        if _in_door(wall, door, s):
+            before, after = door.x - half, door.x + door.width + half
             return before if s - before < after - s else after
     return s
+
+
+def _in_door(wall: _Wall, door: FaceDoor, s: float) -> bool:
+    half = wall.member / 2
+    return door.x - half + _TOUCH < s < door.x + door.width + half - _TOUCH
 
 
 def _crossings(wall: _Wall, posts: Sequence[float]) -> Iterator[Line]:

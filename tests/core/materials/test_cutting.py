@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from core.errors import InputError
 from core.materials import CutPlan, Stock, cut_list, cut_list_mixed
+from core.materials.cutting import _exactly_wanted
 from core.materials.master import rounded_up
-from core.materials.patterns import Bar, Problem, all_patterns, best_pattern, first_fit
+from core.materials.patterns import Bar, Column, Problem, all_patterns, best_pattern, first_fit
 
 millimetres = st.dictionaries(st.integers(150, 2000), st.integers(1, 9), min_size=1, max_size=6)
 
@@ -150,6 +151,12 @@ def test_a_plan_cut_short_still_can_be_sawn_and_tells_its_gap() -> None:
     assert plan.lower_bound <= plan.bars
     if not plan.proven:
         assert plan.gap == (plan.bars - plan.lower_bound) / plan.bars > 0
+
+
+def test_bars_with_nothing_wanted_on_them_are_not_counted() -> None:
+    problem = Problem((60, 40), (1, 1), (Bar(100, 1.0),))
+    plan = [(Column(0, (1, 1)), 1), (Column(0, (0, 2)), 2)]
+    assert _exactly_wanted(problem, plan) in ({(0, (1, 1)): 1}, {(0, (1, 0)): 1, (0, (0, 1)): 1})
 
 
 def test_progress_is_told() -> None:

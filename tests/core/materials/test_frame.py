@@ -82,6 +82,19 @@ def test_an_extra_upright_stands_beside_a_door() -> None:
     assert front == pytest.approx([0.02, 1.98, 0.58])
 
 
+@given(st.lists(st.tuples(st.floats(0.0, 1.7), st.floats(0.1, 0.9)), max_size=3), st.integers(1, 8))
+def test_no_extra_upright_stands_in_a_door(spots: list[tuple[float, float]], extra: int) -> None:
+    doors = [
+        FaceDoor(style="curtain", x=x, z=0.0, width=min(width, 2.0 - x), height=2.0)
+        for x, width in spots
+    ]
+    lines = frame_lines(box(*doors, extra_uprights=extra))
+    front = [line.start[0] for line in lines if line.role == "upright" and line.start[1] == 0.02]
+    inner = [x for x in front if 0.02 < x < 1.98]
+    assert not [(x, d) for x in inner for d in doors if d.x - 0.02 + 1e-6 < x < d.x + d.width]
+    assert sum(line.role == "upright" for line in lines) == 4 + extra
+
+
 def test_uprights_for_which_there_is_no_room_are_not_drawn() -> None:
     lines = frame_lines(box(extra_uprights=40, size=(0.3, 0.3, 0.5)))
     uprights = [line.start for line in lines if line.role == "upright"]
