@@ -61,6 +61,20 @@ class Engine:
     graded: bool = False
 
 
+@dataclass(frozen=True, eq=False)
+class Kept:
+    """What an engine found last, its inputs, and the earlier subjects' readings it used."""
+
+    inputs: Any
+    used: tuple[SubjectReadings, ...]
+    found: SubjectReadings
+
+    def holds(self, inputs: Any, used: tuple[SubjectReadings, ...]) -> bool:
+        """Tell whether inputs are equal and earlier subjects' readings the very same."""
+        same = all(old is new for old, new in zip(self.used, used, strict=True))
+        return same and bool(self.inputs == inputs)
+
+
 ENGINES = (
     Engine("light", light_inputs, read_light, graded=True),
     Engine("air", air_inputs, read_air),
@@ -139,7 +153,7 @@ class Reader:
     """
 
     def __init__(self) -> None:
-        self._kept: dict[str, tuple[Any, SubjectReadings]] = {}
+        self._kept: dict[str, dict[str, Kept]] = {"coarse": {}, "final": {}}
         self._findings: tuple[Finding, ...] | None = None
 
     def update(
@@ -191,33 +205,31 @@ class Reader:
         return self._findings
 
     def _run(self, engine: Engine, look: Study) -> SubjectReadings:
-        inputs = (
-            look.quality if engine.graded else None,
-            engine.inputs(look),
-            tuple(look.done[subject] for subject in engine.after),
-        )
-        kept = self._kept.get(engine.subject)
-        if kept is not None and _same(kept[0], inputs):
-            return kept[1]
-        found = engine.read(look)
-        self._kept[engine.subject] = (inputs, found)
+        kept = self._kept[look.quality if engine.graded else "final"]
+        last = kept.get(engine.subject)
+        inputs = engine.inputs(look)
+        used = tuple(look.done[subject] for subject in engine.after)
+        if last is not None and last.holds(inputs, used):
+            return last.found
+        found = engine.read(look if last is None else _after(look, engine.subject, last.found))
+        kept[engine.subject] = Kept(inputs, used, found)
         return found
 
 
 def replace_done(look: Study, done: dict[str, SubjectReadings]) -> Study:
     """Return the study with the readings found so far, its resolved places kept."""
-    new = replace(look, done=dict(done))
+    return _with(look, done=dict(done))
+
+
+def _after(look: Study, subject: str, last: SubjectReadings) -> Study:
+    """Return the study with a subject's last readings, of which its engine may keep parts."""
+    return _with(look, before={subject: last})
+
+
+def _with(look: Study, **fields: Any) -> Study:
+    new = replace(look, **fields)
     new.__dict__["placement"] = look.placement
     return new
-
-
-def _same(old: Any, new: Any) -> bool:
-    """Compare inputs; earlier subjects' readings count as equal only when they are the same."""
-    return bool(
-        old[0] == new[0]
-        and all(a is b for a, b in zip(old[2], new[2], strict=True))
-        and old[1] == new[1]
-    )
 
 
 def read(design: Design, *, quality: Quality = "final", season: str | None = None) -> Readings:

@@ -32,6 +32,9 @@ class Study:
         ``"coarse"`` while something is dragged, else ``"final"``.
     done : mapping
         Readings of the subjects that have been run already, by subject.
+    before : mapping
+        The last readings of the same quality, by subject. An engine may keep of its own what
+        still holds, and must answer as it would without.
     document : Design or None
         The design as it was drawn, which remedies change; None: the same as ``design``.
     """
@@ -40,6 +43,7 @@ class Study:
     season: Season
     quality: Quality = "final"
     done: Mapping[str, SubjectReadings] = field(default_factory=dict)
+    before: Mapping[str, SubjectReadings] = field(default_factory=dict)
     document: Design | None = None
 
     @property

@@ -6,11 +6,11 @@ Where light is read at is in `core.light.maps`; nothing here computes light.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from core.geometry import Box
+from core.geometry import Box, Vector
 from core.language import tr
 from core.light.distribution import Distribution, beam_exponent, cosine_power
 from core.light.obstacles import NOBODY, Obstacles, boxes
@@ -97,15 +97,25 @@ def _lamp_source(lamp: Lamp, placement: Placement) -> LampSource:
     flux = photon_flux(lamp)
     turn = placement.frame(lamp.id).turn
     direction = _direction(lamp.tilt, turn)
-    face = _face(lamp)
-    spread = _spread(lamp)
-    sources = tuple(
-        Source(
-            _lit(middle, direction, lamp.height), face, flux.value, direction, 90.0 * turn, spread
-        )
+    middles = tuple(
+        _lit(middle, direction, lamp.height)
         for middle in _middles(lamp, placement.box(lamp.id), turn)
     )
+    sources = _sources(middles, _face(lamp), flux.value, direction, 90.0 * turn, _spread(lamp))
     return LampSource(lamp, sources, flux)
+
+
+@lru_cache(maxsize=512)
+def _sources(
+    middles: tuple[Vector, ...],
+    face: tuple[float, float],
+    flux: float,
+    direction: Vector,
+    roll: float,
+    spread: Distribution | None,
+) -> tuple[Source, ...]:
+    """Return the lamps of a row; the same objects for a row that has stayed as it was."""
+    return tuple(Source(middle, face, flux, direction, roll, spread) for middle in middles)
 
 
 def _face(lamp: Lamp) -> tuple[float, float]:
@@ -123,7 +133,7 @@ def _beam(half_angle: float) -> Distribution:
     return cosine_power(beam_exponent(half_angle))
 
 
-def _middles(lamp: Lamp, box: Box, turn: int) -> Iterator[tuple[float, float, float]]:
+def _middles(lamp: Lamp, box: Box, turn: int) -> Iterator[Vector]:
     """Iterate over the middles of a row's lamps. [m]"""
     x, y, z = box.centre
     for index in range(lamp.count):
@@ -131,16 +141,14 @@ def _middles(lamp: Lamp, box: Box, turn: int) -> Iterator[tuple[float, float, fl
         yield (x + across, y, z) if turn % 2 else (x, y + across, z)
 
 
-def _direction(tilt: float, turn: int) -> tuple[float, float, float]:
+def _direction(tilt: float, turn: int) -> Vector:
     """Return where a lamp points: down, tilted about its long axis towards its back."""
     back, down = math.sin(math.radians(tilt)), -math.cos(math.radians(tilt))
     x, y = ((0.0, back), (-back, 0.0), (0.0, -back), (back, 0.0))[turn % 4]
     return x, y, down
 
 
-def _lit(
-    middle: tuple[float, float, float], direction: tuple[float, float, float], height: float
-) -> tuple[float, float, float]:
+def _lit(middle: Vector, direction: Vector, height: float) -> Vector:
     """Return the middle of the lit face of a lamp with this middle. [m]"""
     x, y, z = (m + d * height / 2 for m, d in zip(middle, direction, strict=True))
     return x, y, z
@@ -196,9 +204,13 @@ class Shade:
     owner: int = NOBODY
 
 
-def obstacles_of(placement: Placement) -> Obstacles:
+def shades_of(placement: Placement) -> tuple[Shade, ...]:
     """Return everything in a design that stops light, fixtures of the room included."""
-    shades = list(_shades(placement))
+    return tuple(_shades(placement))
+
+
+def as_obstacles(shades: Sequence[Shade]) -> Obstacles:
+    """Return shades as arrays."""
     return boxes(
         [shade.box.lo for shade in shades],
         [shade.box.hi for shade in shades],

@@ -25,6 +25,9 @@ METHOD_FINAL, METHOD_COARSE = 0.05, 0.08
 _NO_PART_IN_LIGHT = (FeedLine, Lead, Humidistat, Thermostat)
 _MOST_REFLECTED = 0.25
 
+ZoneRows = tuple[Reading, Reading, Reading]
+"""A zone's light at its leaf tops, at its lowest leaves, and of a day."""
+
 PPFD = Method(
     tr(
         "Direct light of every lamp as a lit face that sends its photons evenly (spots: a power of "
@@ -77,6 +80,8 @@ class LightReadings(SubjectReadings):
         Photons per energy of all lamps together. [µmol/J]
     kwh_per_mol : float or None
         Energy for each mole of photons that lands on a zone's leaf tops. [kWh/mol]
+    survey : Survey or None
+        What the readings were made of, for the next time.
     """
 
     subject: str = "light"
@@ -85,6 +90,7 @@ class LightReadings(SubjectReadings):
     method: float = METHOD_FINAL
     efficacy: float | None = None
     kwh_per_mol: float | None = None
+    survey: Survey | None = None
 
     def zone(self, part_id: str) -> ZoneLight | None:
         """Return the light of one zone by its plants' id."""
@@ -107,10 +113,13 @@ def read(study: Study) -> LightReadings:
     """Return the light readings of a design."""
     coarse = study.quality == "coarse"
     tree = PlugTree(study.design)
-    found = survey(study.placement, tree, coarse=coarse)
+    before = study.before.get("light")
+    known = before if isinstance(before, LightReadings) else None
+    found = survey(study.placement, tree, coarse=coarse, before=known.survey if known else None)
     method = METHOD_COARSE if coarse else METHOD_FINAL
     look = _Look(study, found, method)
-    by_zone = [look.rows(zone) for zone in found.zones]
+    rows_before = _known_rows(look, known)
+    by_zone = [look.kept_rows(zone, rows_before) for zone in found.zones]
     tops, lowest, daily = zip(*by_zone, strict=True) if by_zone else ((), (), ())
     efficacy = _efficacy(found)
     return LightReadings(
@@ -123,7 +132,25 @@ def read(study: Study) -> LightReadings:
         method=method,
         efficacy=efficacy,
         kwh_per_mol=_kwh_per_mol(found),
+        survey=found,
     )
+
+
+def _known_rows(look: _Look, known: LightReadings | None) -> dict[ZoneLight, ZoneRows]:
+    """Return last time's readings of each zone; none when lamps are told of in other words."""
+    if known is None or known.survey is None or known.method != look.method:
+        return {}
+    if list(map(_told_of, known.survey.lamps)) != list(map(_told_of, look.found.lamps)):
+        return {}
+    count = len(known.zones)
+    rows = known.rows[: 3 * count]
+    thirds = (rows[:count], rows[count : 2 * count], rows[2 * count :])
+    return dict(zip(known.zones, zip(*thirds, strict=True), strict=True))
+
+
+def _told_of(lamp: LampSource) -> tuple[str, str, str, bool]:
+    """Return what the readings of zones may say of a lamp."""
+    return lamp.part.id, lamp.part.name, lamp.flux.assumption, lamp.ppf == 0
 
 
 def _nothing(found: Survey) -> Phrase:
@@ -146,7 +173,12 @@ class _Look:
     found: Survey
     method: float
 
-    def rows(self, zone: ZoneLight) -> tuple[Reading, Reading, Reading]:
+    def kept_rows(self, zone: ZoneLight, known: dict[ZoneLight, ZoneRows]) -> ZoneRows:
+        """Return a zone's readings: the known ones where its light and its name are the same."""
+        rows = known.get(zone)
+        return rows if rows and rows[0].where == self.where(zone) else self.rows(zone)
+
+    def rows(self, zone: ZoneLight) -> ZoneRows:
         """Return the light at a zone's leaf tops, at its lowest leaves, and that of a day."""
         taken = self.assumptions(zone)
         return self.tops(zone, taken), self.lowest(zone, taken), self.daily(zone, taken)

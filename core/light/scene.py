@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -134,13 +135,21 @@ class Lamp:
 
         The x side keeps as near to the scene's x axis as the direction allows, before the roll.
         """
-        ahead = np.array(self.direction) / math.hypot(*self.direction)
-        helper = np.array([0.0, 1.0, 0.0] if abs(ahead[0]) > 0.999 else [1.0, 0.0, 0.0])
-        across = helper - ahead * (helper @ ahead)
-        across = across / np.linalg.norm(across)
-        along = np.cross(across, ahead)
-        c, s = _turn(self.roll)
-        return c * across + s * along, c * along - s * across, ahead
+        return _axes(self.direction, self.roll)
+
+
+@lru_cache(maxsize=256)
+def _axes(direction: Vector, roll: float) -> tuple[Floats, Floats, Floats]:
+    ahead = np.array(direction) / math.hypot(*direction)
+    helper = np.array([0.0, 1.0, 0.0] if abs(ahead[0]) > 0.999 else [1.0, 0.0, 0.0])
+    across = helper - ahead * (helper @ ahead)
+    across = across / np.linalg.norm(across)
+    along = np.cross(across, ahead)
+    c, s = _turn(roll)
+    axes = c * across + s * along, c * along - s * across, ahead
+    for axis in axes:
+        axis.setflags(write=False)
+    return axes
 
 
 @dataclass(frozen=True)

@@ -7,18 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
-from core.geometry import Rectangle
 from core.light.bound import reflected_at_most
-from core.light.canopy import PITCH, CellGrid, cell_grid
-from core.light.direct import direct_rows
-from core.light.from_design import LampSource, lamp_sources, obstacles_of
-from core.light.given import Floats
+from core.light.canopy import PITCH
+from core.light.field_rows import FieldRows, field, field_rows
+from core.light.from_design import LampSource, lamp_sources, shades_of
 from core.light.maps import LevelLight, Lighting, LightMap, ZoneLight
-from core.light.receivers import Receivers, receivers
 from core.model import PlantGroup
 from core.placement import Level, Placement, ZonePlace
 from core.power.tree import PlugTree
@@ -32,34 +28,18 @@ BARE_HEIGHT = 0.10
 
 @dataclass(frozen=True, eq=False)
 class Survey:
-    """The light of a design: its lamps, its zones and its levels."""
+    """The light of a design: its lamps, its zones, its levels, and the rows they are made of."""
 
     lamps: tuple[LampSource, ...]
     lighting: Lighting
     zones: tuple[ZoneLight, ...]
     levels: tuple[LevelLight, ...]
+    rows: FieldRows
 
 
-@dataclass(frozen=True, eq=False)
-class _Field:
-    """A grid at one height, and afterwards its rows."""
-
-    area: Rectangle
-    grid: CellGrid
-    z: float
-
-    def over(self, rows: Floats, lighting: Lighting) -> LightMap:
-        return LightMap(self.area, *self.axes, self.z, self.shaped(rows), lighting)
-
-    @property
-    def axes(self) -> tuple[Floats, Floats]:
-        return self.grid.x[: self.grid.columns], self.grid.y[:: self.grid.columns]
-
-    def shaped(self, rows: Floats) -> Floats:
-        return rows.reshape(-1, self.grid.rows, self.grid.columns)
-
-
-def survey(placement: Placement, tree: PlugTree, *, coarse: bool = False) -> Survey:
+def survey(
+    placement: Placement, tree: PlugTree, *, coarse: bool = False, before: Survey | None = None
+) -> Survey:
     """Return the light of a design.
 
     Parameters
@@ -69,39 +49,57 @@ def survey(placement: Placement, tree: PlugTree, *, coarse: bool = False) -> Sur
         Of the same design, for the hours of the lamps.
     coarse : bool
         Wider cells, while something is dragged.
+    before : Survey, optional
+        What was found last time. Of it is kept what still holds: rows of lamps, and the zones
+        and levels (the same objects) whose light has not changed at all.
 
     Returns
     -------
     Survey
     """
     lamps = lamp_sources(placement)
-    lighting = _lighting(lamps, tree)
+    lighting = _kept_lighting(_lighting(lamps, tree), before)
     pitch = COARSE_PITCH if coarse else PITCH
     zones = [zone for zone in placement.zones if zone.area.area > 0]
     levels = _shown_levels(placement, lamps, zones)
-    fields = [_field(zone.area, z, pitch) for zone in zones for z in (zone.high, zone.low)]
-    fields += [_field(level.area, _top(level, zones), pitch) for level in levels]
-    rows = _rows(placement, lamps, fields)
+    fields = [field(zone.area, z, pitch) for zone in zones for z in (zone.high, zone.low)]
+    fields += [field(level.area, _top(level, zones), pitch) for level in levels]
+    rows = field_rows(lamps, fields, shades_of(placement), before.rows if before else None)
     added = _reflected(placement, lighting)
-    count = 2 * len(zones)
+    known_zones = {zone.part: zone for zone in before.zones} if before else {}
+    known_levels = {level.level: level for level in before.levels} if before else {}
+    maps = [
+        LightMap(field.area, *field.axes, field.z, found, lighting)
+        for field, found in zip(rows.fields, rows.maps, strict=True)
+    ]
     return Survey(
         lamps,
         lighting,
         tuple(
             _zone(
-                placement, zone, fields[2 * i : 2 * i + 2], rows[2 * i : 2 * i + 2], lighting,
-                added.get(zone.level, 0.0),
+                placement, zone, maps[2 * i], maps[2 * i + 1], added.get(zone.level, 0.0),
+                known_zones.get(zone.part.id),
             )
             for i, zone in enumerate(zones)
         ),
         tuple(
-            LevelLight(
-                field.area, *field.axes, field.z, field.shaped(row), lighting,
-                (level.host, level.number),
-            )
-            for level, field, row in zip(levels, fields[count:], rows[count:], strict=True)
+            _level((level.host, level.number), found, known_levels)
+            for level, found in zip(levels, maps[2 * len(zones) :], strict=True)
         ),
+        rows,
     )  # fmt: skip
+
+
+def _kept_lighting(new: Lighting, before: Survey | None) -> Lighting:
+    """Return last time's lighting where it is the same, else the new one."""
+    old = before.lighting if before else None
+    if old is None or old.lamps != new.lamps:
+        return new
+    alike = all(
+        np.array_equal(getattr(old, name), getattr(new, name))
+        for name in ("dimming", "levels", "uncertainty", "ppf")
+    )
+    return old if alike else new
 
 
 def _lighting(lamps: Sequence[LampSource], tree: PlugTree) -> Lighting:
@@ -130,46 +128,49 @@ def _top(level: Level, zones: Sequence[ZonePlace]) -> float:
     return sum(tops) / len(tops) if tops else level.z + BARE_HEIGHT
 
 
-@lru_cache(maxsize=1024)
-def _field(area: Rectangle, z: float, pitch: float) -> _Field:
-    return _Field(area, cell_grid(area.x0, area.y0, area.width, area.height, pitch), z)
-
-
-@lru_cache(maxsize=8)
-def _points(fields: tuple[_Field, ...]) -> Receivers:
-    """Return the cells of all fields; most edits leave them where they are."""
-    return receivers([field.grid.points(field.z) for field in fields])
-
-
-def _rows(
-    placement: Placement, lamps: Sequence[LampSource], fields: Sequence[_Field]
-) -> list[Floats]:
-    """Return for each field the light of each lamp, its whole row of tubes together."""
-    points = _points(tuple(fields))
-    sources = [source for lamp in lamps for source in lamp.sources]
-    owners = [number for number, lamp in enumerate(lamps) for _ in lamp.sources]
-    if not sources or not fields:
-        return [np.zeros((len(lamps), field.grid.x.size)) for field in fields]
-    each = direct_rows(sources, points, obstacles_of(placement), owners=owners)
-    first = np.cumsum([0, *(len(lamp.sources) for lamp in lamps)])[:-1]
-    rows = np.add.reduceat(each, first, axis=0)
-    return [rows[:, points.part(group)] for group in range(points.groups)]
-
-
 def _zone(
     placement: Placement,
     zone: ZonePlace,
-    fields: Sequence[_Field],
-    rows: Sequence[Floats],
-    lighting: Lighting,
+    top: LightMap,
+    bottom: LightMap,
     reflected: float,
+    known: ZoneLight | None,
 ) -> ZoneLight:
-    top, bottom = fields
+    """Return a zone's light; the known one where it is the same."""
+    group = _group(placement, zone)
+    names = (zone.part.name, zone.level, reflected)
+    if (
+        known is not None
+        and names == (known.name, known.level, known.reflected)
+        and _same(top, known)
+        and _same(bottom, known.lowest)
+        and group == known.group
+    ):
+        return known
     return ZoneLight(
-        top.area, *top.axes, top.z, top.shaped(rows[0]), lighting,
-        zone.part.id, zone.part.name, zone.level, _group(placement, zone),
-        bottom.over(rows[1], lighting), reflected,
+        top.area, top.x, top.y, top.z, top.rows, top.lighting,
+        zone.part.id, zone.part.name, zone.level, group, bottom, reflected,
     )  # fmt: skip
+
+
+def _level(
+    key: tuple[str, int], found: LightMap, known: dict[tuple[str, int], LevelLight]
+) -> LevelLight:
+    """Return a level's light; the known one where it is the same."""
+    old = known.get(key)
+    if old is not None and _same(found, old):
+        return old
+    return LevelLight(found.area, found.x, found.y, found.z, found.rows, found.lighting, key)
+
+
+def _same(new: LightMap, old: LightMap) -> bool:
+    """Tell whether two maps are of one place, one lighting and the very same rows."""
+    return (
+        new.rows is old.rows
+        and new.lighting is old.lighting
+        and new.area == old.area
+        and new.z == old.z
+    )
 
 
 def _group(placement: Placement, zone: ZonePlace) -> PlantGroup:
