@@ -135,6 +135,8 @@ def test_no_more_offcuts_are_used_than_there_are() -> None:
     plan = cut_list_mixed({0.7: 9}, [Stock(1.4, 5.0), Stock(0.8, 1.0, available=3)], 0.0)
     assert plan.bought == {1.4: 3, 0.8: 3}
     assert (plan.cost, plan.proven) == (18.0, True)
+    # Each offcut saves 1.50 of the 2.50 that a piece is worth; the relaxation knows
+    assert plan.relaxation == pytest.approx(18.0)
 
 
 def test_the_cheaper_way_is_taken_and_not_the_fewer_bars() -> None:
