@@ -5,6 +5,7 @@ Nothing here knows a part or a unit; all lengths are metres.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -152,6 +153,15 @@ def turn_back(inner: Rectangle, width: float, depth: float, turn: int) -> Rectan
     """Undo `turn_within`; ``width`` and ``depth`` are again those before the turn. [m]"""
     turned_width, turned_depth = turned_size(width, depth, turn)
     return turn_within(inner, turned_width, turned_depth, -turn % 4)
+
+
+def pointing(heading: float, elevation: float) -> Vector:
+    """Return the unit vector that points along a heading and up by an elevation. [degrees]
+
+    A heading of 0 is along x, 90 along y.
+    """
+    around, up = math.radians(heading), math.radians(elevation)
+    return math.cos(up) * math.cos(around), math.cos(up) * math.sin(around), math.sin(up)
 
 
 def polygon_area(corners: Sequence[tuple[float, float]]) -> float:

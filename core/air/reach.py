@@ -6,14 +6,14 @@ jet gets to, nothing is said: the room's own air may move there.
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from core.air.jets import RoundJet
 from core.air.solids import Floats, Solids
-from core.geometry import Rectangle, Vector
+from core.geometry import Rectangle, Vector, pointing
 from core.light.canopy import CellGrid, cell_grid
 from core.model import Fan, Room
 from core.placement import Placement, ZonePlace
@@ -131,8 +131,7 @@ class ZoneAir:
 
 def aim(fan: Fan, swing: float = 0.0) -> Vector:
     """Return the unit vector a fan blows along, turned by ``swing`` degrees about upright."""
-    heading, up = math.radians(fan.heading + swing), math.radians(fan.elevation)
-    return math.cos(up) * math.cos(heading), math.cos(up) * math.sin(heading), math.sin(up)
+    return pointing(fan.heading + swing, fan.elevation)
 
 
 def round_jet(fan: Fan) -> RoundJet:
@@ -164,7 +163,7 @@ def zone_air(placement: Placement, zones: tuple[ZonePlace, ...], solids: Solids)
     """Return the air at the leaf tops of zones by the strongest jet at each cell."""
     if not zones:
         return []
-    grids = [cell_grid(z.area.x0, z.area.y0, z.area.width, z.area.height, PITCH) for z in zones]
+    grids = [_grid(zone.area) for zone in zones]
     fans = tuple(placement.design.of(Fan))
     points = np.concatenate([g.points(z.high) for g, z in zip(grids, zones, strict=True)])
     speeds = np.array([_speeds(placement, fan, solids, points) for fan in fans])
@@ -172,6 +171,11 @@ def zone_air(placement: Placement, zones: tuple[ZonePlace, ...], solids: Solids)
     parts = np.split(speeds.reshape(len(fans), len(points)), ends, axis=1)
     ids = tuple(fan.id for fan in fans)
     return [_zone(*each, ids) for each in zip(zones, grids, parts, strict=True)]
+
+
+@lru_cache(maxsize=256)
+def _grid(area: Rectangle) -> CellGrid:
+    return cell_grid(area.x0, area.y0, area.width, area.height, PITCH)
 
 
 def _zone(zone: ZonePlace, grid: CellGrid, speeds: Floats, fans: tuple[str, ...]) -> ZoneAir:

@@ -5,7 +5,7 @@ Their throw over the leaves, their duty and their water are drawn by who shows t
 
 from __future__ import annotations
 
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, degrees, hypot
 
 from core.drawing.marks import AXES, Mark, Path, Pen, Point, View, Words
 from core.drawing.shapes import (
@@ -24,7 +24,7 @@ from core.drawing.shapes import (
     seen,
     seen_from_end,
 )
-from core.geometry import Box, Rectangle
+from core.geometry import Box, Rectangle, pointing
 from core.model import Cooler, DuctFan, Fan, Fogger, Heater, Opening, Reservoir, RoomWindow
 from core.placement import Placement
 from core.units import show
@@ -42,17 +42,10 @@ _FOG = 0.16
 _HOSE = 0.10
 
 
-def blowing(fan: Fan) -> tuple[float, float, float]:
-    """Return the direction a fan blows in, of length 1, in the room's axes."""
-    level = cos(radians(fan.elevation))
-    heading = radians(fan.heading)
-    return level * cos(heading), level * sin(heading), sin(radians(fan.elevation))
-
-
 def fan_marks(placement: Placement, fan: Fan, view: View) -> list[Mark]:
     """Return a bar with its throw seen from its edge, a ring with blades seen face-on."""
     across, up = AXES[view]
-    aim = blowing(fan)
+    aim = pointing(fan.heading, fan.elevation)
     within = hypot(aim[across], aim[up])
     centre = placement.box(fan.id).centre
     at = (centre[across], centre[up])

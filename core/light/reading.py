@@ -49,6 +49,10 @@ PPFD = Method(
         ),
         tr("Daylight and lamps of the room are not counted."),
         tr("Leaves do not shade each other; posts and rims of trays cast no shade."),
+        tr(
+            "The body of a tilted lamp shades as an upright box; cut-outs of covers, and linings "
+            "on part of a unit's side, are not counted."
+        ),
     ),
 )
 DLI = Method(

@@ -9,7 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from core.model import Plants, Reservoir, ShelfUnit
+from core.model import AnyPart, Plants, Reservoir, ShelfUnit
+from core.model.building import values
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Method, Reading, SubjectReadings, reading, worst
 from core.study import Study
@@ -91,8 +92,17 @@ class WeightReadings(SubjectReadings):
 
 
 def inputs(study: Study) -> Any:
-    """Return what weight looks at: every part, since anything may weigh."""
-    return study.design.parts
+    """Return what weight looks at: every part, since anything may weigh, but not where it is.
+
+    What counts of a place is what it is on and how high, not how far along.
+    """
+    return tuple(_but_for_its_spot(part) for part in study.design.parts)
+
+
+def _but_for_its_spot(part: AnyPart) -> Any:
+    fields, place = values(part), part.place
+    fields["place"] = (place.host, place.fixing, place.level, place.face, place.z, place.turn)
+    return fields
 
 
 def read(study: Study) -> WeightReadings:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from core.geometry import (
     Box,
     Rectangle,
+    pointing,
     polygon_area,
     polygon_contains,
     polygon_contains_rectangle,
@@ -99,3 +100,16 @@ def test_a_crossing_outline_is_not_simple() -> None:
     assert polygon_is_simple(L_SHAPE)
     assert not polygon_is_simple(((0, 0), (1, 1), (1, 0), (0, 1)))
     assert not polygon_is_simple(((0, 0), (1, 0), (1, 0), (0, 1)))
+
+
+@given(st.floats(-360, 360), st.floats(-90, 90))
+def test_what_points_has_a_length_of_one(heading: float, elevation: float) -> None:
+    x, y, z = pointing(heading, elevation)
+    assert x * x + y * y + z * z == pytest.approx(1.0)
+
+
+def test_headings_run_anticlockwise_from_x_and_elevations_up() -> None:
+    assert pointing(0.0, 0.0) == pytest.approx((1.0, 0.0, 0.0))
+    assert pointing(90.0, 0.0) == pytest.approx((0.0, 1.0, 0.0), abs=1e-12)
+    assert pointing(180.0, 90.0) == pytest.approx((0.0, 0.0, 1.0), abs=1e-12)
+    assert pointing(0.0, 30.0)[2] == pytest.approx(0.5)
