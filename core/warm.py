@@ -1,4 +1,4 @@
-"""Fills the cache of compiled kernels, run beside the window as ``python -m core.warm``.
+"""Fills the cache of compiled kernels, run beside the window as ``python -m core.warm [ENGINE]``.
 
 Compiling holds Python's lock for seconds, so the window does it in another process and loads the
 result afterwards. The kernels themselves are in the engines' packages.
@@ -7,16 +7,28 @@ result afterwards. The kernels themselves are in the engines' packages.
 from __future__ import annotations
 
 import os
+import sys
+from collections.abc import Callable, Sequence
 
-from core.light import warm_up
+from core.air.flow.solve import warm_up as warm_air
+from core.light import warm_up as warm_light
+
+ENGINES: dict[str, Callable[[], None]] = {"light": warm_light, "air": warm_air}
 
 
-def main() -> None:
-    """Compile all kernels at low priority, or find them compiled already."""
+def main(engines: Sequence[str] = ()) -> None:
+    """Compile kernels at low priority, or find them compiled already.
+
+    Parameters
+    ----------
+    engines : sequence of str
+        Whose, in this order; by default those of light, which the first readings wait for.
+    """
     if hasattr(os, "nice"):
         os.nice(10)
-    warm_up()
+    for engine in engines or ("light",):
+        ENGINES[engine]()
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

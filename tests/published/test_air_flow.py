@@ -23,7 +23,7 @@ from core.air import (
 )
 from core.air.flow.grid import make_grid
 from core.air.flow.resistance import WALL_FRICTION
-from core.air.flow.sources import fan_forces
+from core.air.flow.sources import forces_of
 from core.constants import GRAVITY
 
 HOUR = 3600
@@ -199,7 +199,7 @@ def test_a_fan_gives_its_momentum_at_any_heading(
     fan = Fan(place, way, diameter, flow)
     scene = AirScene((1.2, 0.9, 1.0), fans=[fan], solids=[Solid((0.3, 0, 0), (0.6, 0.9, 0.5))])
     grid = make_grid(scene, 0.1)
-    forces = fan_forces(scene, grid)
+    forces = forces_of(scene, grid)
     given_off = [force.sum() * grid.cell_volume for force in forces]
     expected = flow**2 / (math.pi * diameter**2 / 4)
     assert math.hypot(*given_off) == pytest.approx(expected, rel=1e-12)

@@ -22,7 +22,7 @@ _SCHMIDT = 0.9
 _DIRECT = 12_000
 """Cells up to which the equations are solved by elimination."""
 
-_TIGHT = 1e-13
+_TIGHT = 1e-12
 """Residual left by iteration, over the right-hand side."""
 
 
@@ -73,7 +73,7 @@ def _solved(field: FlowField, fed: Flags) -> Floats:
     volume = np.full(int(fed.sum()), field.grid.cell_volume)
     if len(volume) <= _DIRECT:
         return np.asarray(linalg.spsolve(matrix, volume))
-    rough = linalg.spilu(matrix, drop_tol=1e-3, fill_factor=8)
+    rough = linalg.spilu(matrix, drop_tol=0.1, fill_factor=2)
     before = linalg.LinearOperator(matrix.shape, rough.solve)
     age, failed = linalg.bicgstab(matrix, volume, rtol=_TIGHT, atol=0.0, maxiter=500, M=before)
     return np.asarray(linalg.spsolve(matrix, volume) if failed else age)

@@ -31,6 +31,9 @@ JET_LENGTH = 8.0
 JET_SPREAD = 0.15
 """Growth of the bounded cone's radius for each metre."""
 
+_LEAST_AREA = 1e-12
+"""Below any opening's area, so that nothing is divided by zero. [m²]"""
+
 _UNBOUNDED = 1e9
 """[m²/s]"""
 
@@ -48,17 +51,23 @@ def headings(fan: Fan) -> list[Floats]:
     ]
 
 
-def fan_forces(scene: AirScene, grid: Grid) -> list[Floats]:
-    """Return the force per mass of all fans on the faces of each axis, padded arrays. [m/s²]
+def forces_of(scene: AirScene, grid: Grid) -> list[Floats]:
+    """Return the force per mass on the faces of each axis, padded arrays. [m/s²]
 
     Summed over the cells' volume each fan gives its whole momentum flux Q²/A, whatever its heading
-    and wherever it stands on the grid.
+    and wherever it stands on the grid. So does each intake, together with what its even speed over
+    whole cells carries: one that covers only part of a cell would else come in too slowly.
     """
     forces = [grid.zeros() for _ in range(3)]
     for fan in scene.fans:
         ways = headings(fan)
         for way in ways:
             _add_jet(grid, forces, fan, way, fan.momentum / len(ways))
+    for opening in scene.openings:
+        if opening.flow > 0.0:
+            _add_intake(grid, forces, opening)
+    for axis, push in enumerate(scene.body_force or ()):
+        forces[axis] += push * grid.free[axis]
     for force in forces:
         grid.wrap(force)
     return forces
@@ -117,6 +126,19 @@ def _nearest_free(grid: Grid, axis: int, fan: Fan) -> tuple[int, ...]:
     offset[axis] = 0.0
     away = (free - PAD + offset) * np.array(grid.spacing) - np.array(fan.position)
     return tuple(free[int(np.argmin((away**2).sum(axis=1)))])
+
+
+def _add_intake(grid: Grid, forces: list[Floats], opening: Opening) -> None:
+    """Push the air behind an intake by the momentum that its cells do not carry."""
+    axis, side = FACES[opening.face]
+    weights = _opening_weights(grid, opening)
+    speeds = opening.flow * weights / max(weights.sum() * grid.face_area(axis), _LEAST_AREA)
+    lacking = opening.flow**2 / opening.area - (speeds**2).sum() * grid.face_area(axis)
+    behind = grid.end(axis, side, -1)
+    weights *= grid.free[axis][behind]
+    if lacking > 0.0 and weights.any():
+        inward = lacking if side == 0 else -lacking
+        forces[axis][behind] += inward * weights / (weights.sum() * grid.cell_volume)
 
 
 def openings_at(scene: AirScene, grid: Grid) -> tuple[list[Floats], tuple[Flags, Flags, Flags]]:

@@ -14,7 +14,7 @@ from core.air.flow.grid import Floats, Grid
 from core.air.flow.multigrid import Pressure
 from core.air.flow.resistance import drags, shear_shares
 from core.air.flow.scene import FACES, AirScene
-from core.air.flow.sources import fan_forces, openings_at
+from core.air.flow.sources import forces_of, openings_at
 from core.air.flow.spaces import check_spaces
 from core.air.flow.turbulence import Turbulence
 from core.air.flow.warmth import Warmth
@@ -56,7 +56,7 @@ class Stepper:
         self._step = [grid.zeros() for _ in range(3)]
         self.centred = [grid.zeros() for _ in range(3)]
         self.speed, self.pressure = grid.zeros(), grid.zeros()
-        self._forces = _forces(scene, grid)
+        self._forces = forces_of(scene, grid)
         self._drags = drags(scene, grid, places)
         self._free = [free.astype(float) for free in grid.free]
         at_wall = 2.0 if scene.walls == "no-slip" else 0.0
@@ -170,13 +170,6 @@ class Stepper:
         u, v, w = (field.reshape(-1) for field in self.velocity)
         kernels.centre(u, v, w, self.grid.counts, self.grid.strides, *told)
         self.grid.wrap(self.speed)
-
-
-def _forces(scene: AirScene, grid: Grid) -> list[Floats]:
-    forces = fan_forces(scene, grid)
-    for axis, push in enumerate(scene.body_force or ()):
-        forces[axis] += push * grid.free[axis]
-    return forces
 
 
 def _hold_still(grid: Grid, velocity: list[Floats]) -> None:

@@ -31,7 +31,7 @@ from core.air import (
 from core.air.flow import momentum_kernels, pressure_kernels, turbulence_kernels
 from core.air.flow.grid import make_grid
 from core.air.flow.solve import warm_up
-from core.air.flow.sources import fan_forces
+from core.air.flow.sources import forces_of, openings_at
 from core.errors import CancelledError, InputError
 
 SIZE = (1.1, 0.9, 1.0)
@@ -175,12 +175,28 @@ def test_a_swinging_fan_spreads_the_same_momentum() -> None:
     swinging = Fan((0.5, 0.5, 0.5), (0, 1, 0), 0.15, 0.03, swing=90)
     scene = AirScene((1, 1, 1), [swinging])
     grid = make_grid(scene, 0.1)
-    x, y, z = (force.sum() * grid.cell_volume for force in fan_forces(scene, grid))
+    x, y, z = (force.sum() * grid.cell_volume for force in forces_of(scene, grid))
     assert x == pytest.approx(0.0, abs=1e-15)
     assert z == 0.0
     # Mean of the cosine from −45° to 45° is sin 45° / (π/4).
     expected = swinging.momentum * math.sin(math.pi / 4) / (math.pi / 4)
     assert y == pytest.approx(expected, rel=0.005)
+
+
+@given(st.floats(0.02, 0.5), st.floats(0.02, 0.5), st.floats(0, 0.4), st.sampled_from("xyz"))
+@settings(max_examples=40)
+def test_an_intake_of_any_size_brings_its_momentum(
+    width: float, height: float, place: float, axis: str
+) -> None:
+    face = {"x": "right", "y": "front", "z": "top"}[axis]
+    intake = Opening(face, (place, place), (place + width, place + height), 0.01)
+    exhaust = Opening("left", (0, 0), (0.5, 0.5), -0.01)
+    grid = make_grid(scene := AirScene((1, 1, 1), openings=[intake, exhaust]), 0.1)
+    along = "xyz".index(axis)
+    pushed = abs(forces_of(scene, grid)[along].sum()) * grid.cell_volume
+    end = grid.end(along, 0 if axis == "y" else 1)
+    carried = (openings_at(scene, grid)[0][along][end] ** 2).sum() * grid.face_area(along)
+    assert pushed + carried == pytest.approx(0.01**2 / (width * height), rel=1e-12)
 
 
 def test_a_flow_goes_on_from_where_it_was(field: FlowField) -> None:
