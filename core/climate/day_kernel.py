@@ -98,8 +98,8 @@ _SHARPEST = 0.02
 _PAST = 1e-4
 """How far past its switching point a controller may be found, in its differential."""
 
-_BALANCED = 2
-"""Newton steps to a surface's temperature."""
+_FROM_DRY, _FROM_BEFORE = 2, 1
+"""Newton steps to a surface's temperature, from that of a dry one or from the last step's."""
 
 # Without numba's own memory: nothing is allocated here, and counting references to the tables
 # at each call would cost a third of the time.
@@ -162,7 +162,7 @@ def balance_surface(given, n, minute, t, mass_t, w, done):
     if kind == COVER and taken <= 0:
         taken = 0.0
     else:
-        for _ in range(_BALANCED):
+        for _ in range(_FROM_DRY if kind == COVER else _FROM_BEFORE):
             gas = VAPOUR_GAS_CONSTANT * (surface + KELVIN)
             latent = LATENT_HEAT_AT_ZERO + VAPOUR_HEAT * t - WATER_HEAT * surface
             answer = vapour * (rise - pressure / (surface + KELVIN)) / gas

@@ -81,7 +81,10 @@ class DeviceRun:
 
     @property
     def cycles_short(self) -> bool:
-        """Whether it switches on for less than two minutes at a time."""
+        """Whether it switches on for less than two minutes at a time.
+
+        Controllers feel the air at once here; a slow sensor makes runs longer and swings wider.
+        """
         return self.mean_run < SHORT_RUN
 
 

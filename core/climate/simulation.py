@@ -76,7 +76,8 @@ def simulate(
 
     One well-mixed air and one slow mass exchange heat and vapour with each other, with the room
     and with outdoors. Steps are exact for constant coefficients, and end where a controller
-    switches; the mass of dry air stays what it was.
+    switches; the mass of dry air stays what it was. Controllers feel the air at once, and what
+    condenses runs off: it does not evaporate again.
 
     Parameters
     ----------
