@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from core.air.jets import RoundJet
@@ -236,7 +236,8 @@ class AirScene:
     viscosity : float, optional
         Makes the flow laminar, of this kinematic viscosity; otherwise air, turbulent. [m²/s]
     lid : float or mapping of str to sequence of 3 floats, optional
-        Speed of the top along x, or velocities of faces by name; needs no-slip walls. [m/s]
+        Speed along x of the top, or of the back where the scene is a single cell high; or
+        velocities of faces by name. Needs no-slip walls. [m/s]
     body_force : sequence of 3 floats, optional
         Force per mass that drives the air, as a pressure gradient over density would. Along an
         axis with such a force the scene repeats itself: what leaves at one end enters at the
@@ -261,9 +262,6 @@ class AirScene:
     lid: float | Mapping[str, Vector] | None = None
     body_force: Vector | None = None
     heat: Heat | None = None
-    moving: Mapping[str, Vector] = field(
-        init=False, repr=False, compare=False, default_factory=dict
-    )
 
     def __post_init__(self) -> None:
         _keep(self, "size", _vector("Air scene", "size", self.size))
@@ -279,7 +277,7 @@ class AirScene:
         if self.body_force is not None:
             force = _vector("Air scene", "body force", self.body_force, "m/s²")
             _keep(self, "body_force", force)
-        _keep(self, "moving", _moving_faces(self.lid))
+        _check_lid(self.lid)
         self._check_together()
         self._check_places()
         self._check_balance()
@@ -297,8 +295,16 @@ class AirScene:
         momentum += sum(opening.flow**2 / opening.area for opening in self.openings)
         return math.sqrt(momentum) / math.prod(self.size) ** (1 / 3)
 
+    def moving(self, single: bool) -> Mapping[str, Vector]:
+        """Return the velocities of moving faces, of a scene a ``single`` cell high or not. [m/s]"""
+        if self.lid is None:
+            return {}
+        if isinstance(self.lid, Mapping):
+            return self.lid
+        return {"back" if single else "top": (float(self.lid), 0.0, 0.0)}
+
     def _check_together(self) -> None:
-        if self.moving and self.walls != "no-slip":
+        if self.lid is not None and self.walls != "no-slip":
             raise _refusal("Air scene", "lid", self.lid, "needs no-slip walls", "choose these")
         if self.heat is not None and self.viscosity is None:
             raise _refusal("Air scene", "heat", "given", "needs a viscosity", "enter a viscosity")
@@ -332,16 +338,13 @@ def check_balance(flows: Iterable[float]) -> None:
         )
 
 
-def _moving_faces(lid: float | Mapping[str, Vector] | None) -> Mapping[str, Vector]:
-    """Return the velocities of moving faces by name. [m/s]"""
-    if lid is None:
-        return {}
+def _check_lid(lid: float | Mapping[str, Vector] | None) -> None:
     if isinstance(lid, Mapping):
-        for face in lid:
+        for face, velocity in lid.items():
             _check_face("Lid", face)
-        return {face: _vector("Lid", "velocity", told, "m/s") for face, told in lid.items()}
-    finite("Lid", "speed", lid, "m/s")
-    return {"top": (float(lid), 0.0, 0.0)}
+            _vector("Lid", "velocity", velocity, "m/s")
+    elif lid is not None:
+        finite("Lid", "speed", lid, "m/s")
 
 
 def _check_face(thing: str, face: str) -> None:

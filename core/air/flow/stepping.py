@@ -50,7 +50,7 @@ class Stepper:
         self.velocity, places = openings_at(scene, grid)
         check_spaces(scene, grid, self.velocity)
         _hold_still(grid, self.velocity)
-        for face, velocity in scene.moving.items():
+        for face, velocity in scene.moving(grid.flat(2)).items():
             _move_face(grid, self.velocity, face, velocity)
         self._next = [field.copy() for field in self.velocity]
         self._step = [grid.zeros() for _ in range(3)]

@@ -161,6 +161,19 @@ def test_still_air_stays_still() -> None:
     assert field.divergence_max == 0.0
 
 
+def test_a_lid_drags_the_air_alike_in_elevation_and_in_plan() -> None:
+    told = {"walls": "no-slip", "viscosity": 0.01}
+    scenes = [
+        AirScene((1, 0.1, 1), lid=1.0, **told),
+        AirScene((1, 1, 0.1), lid=1.0, **told),
+        AirScene((1, 0.1, 1), lid={"bottom": (1, 0, 0)}, **told),
+    ]
+    high, flat, turned = (solve_flow(scene, 0.1, 200, 1).velocity for scene in scenes)
+    assert high[0, 5, 0, 9] > 0.3
+    np.testing.assert_allclose(flat[0][:, :, 0], high[0][:, 0], atol=1e-3)
+    np.testing.assert_allclose(turned[0][:, 0, ::-1], high[0][:, 0], atol=1e-3)
+
+
 def test_a_plate_thinner_than_a_cell_parts_the_air() -> None:
     plate = Solid((0, 0, 0.49), (1, 1, 0.51))
     scene = AirScene((1, 1, 1), [Fan((0.5, 0.5, 0.2), (1, 0, 0), 0.15, 0.03)], [plate])
@@ -290,6 +303,7 @@ def test_age_needs_fresh_air() -> None:
         (lambda: AirScene(SIZE, walls="smooth"), "Air scene: walls = smooth is not known"),
         (lambda: AirScene(SIZE, viscosity=0), "Air scene: viscosity = 0 m²/s"),
         (lambda: AirScene(SIZE, lid=1.0), "Air scene: lid = 1.0 needs no-slip walls"),
+        (lambda: AirScene(SIZE, lid={"up": (1, 0, 0)}), "Lid: face = up is not known"),
         (lambda: AirScene(SIZE, heat=Heat({"left": 1})), "Air scene: heat = given needs"),
         (lambda: solve_flow(ROOM, 0.0), "Flow: cell = 0 m"),
         (lambda: solve_flow(ROOM, 0.002), "Flow: cells = "),
