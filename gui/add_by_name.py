@@ -63,6 +63,8 @@ class AddByName(QDialog):
         self.found = QListWidget()
         self.found.setAccessibleName(tr("Parts that fit the name"))
         self.found.setUniformItemSizes(True)
+        marked = f"background: {theme.palette.pencil_bg}; color: {theme.palette.ink};"
+        self.found.setStyleSheet(f"QListWidget::item:selected {{ {marked} }}")
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.addWidget(self.line)

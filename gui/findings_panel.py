@@ -24,6 +24,7 @@ from core.finding import Finding, mended
 from core.language import tr, trn
 from core.states import State
 from gui.document import Document
+from gui.first_steps import FirstSteps
 from gui.link import Link
 from gui.spoken import aloud
 from gui.theme import Theme, paint_focus_ring
@@ -221,6 +222,7 @@ class FindingsPanel(QScrollArea):
             # The words are the same, but a remedy holds whole parts, which may be newer.
             for row, finding in zip(self.rows, findings, strict=True):
                 row.finding = finding
+            self._tell_nothing()
             return
         self._fill()
 
@@ -275,6 +277,8 @@ class FindingsPanel(QScrollArea):
         self.nothing = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
         self.nothing.setContentsMargins(EDGE, 12, EDGE, 8)
         column.addWidget(self.nothing)
+        self.steps = FirstSteps(self._theme)
+        column.addWidget(self.steps)
         self.rows = [self._row(finding) for finding in self.findings]
         for row in self.rows:
             column.addWidget(row)
@@ -312,7 +316,9 @@ class FindingsPanel(QScrollArea):
         if cautions:
             text += " " + tr("Cautions: {count}.").format(count=cautions)
         self.nothing.setText(text)
-        self.nothing.setVisible(cautions == len(self.findings))
+        empty = not self._document.design.parts
+        self.steps.setVisible(empty and not self.findings)
+        self.nothing.setVisible(cautions == len(self.findings) and not empty)
 
     def _tell_more(self) -> None:
         """Say how many findings lie below the foot."""

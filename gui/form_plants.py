@@ -16,8 +16,8 @@ from gui.form_paths import FormField, Section, derived, fresh, put_thing, quanti
 _WANTS = (
     ("ppfd", "Light", "photon_flux_density", "At the leaves; goes before the daily light."),
     ("daily_light", "Light a day", "daily_light", "Summed over the lit hours."),
-    ("temperature_day", "Warmth by day", "temperature", "Of the air, while lamps are on."),
-    ("temperature_night", "Warmth by night", "temperature", "Of the air, in the dark."),
+    ("temperature_day", "Day warmth", "temperature", "Of the air, while lamps are on."),
+    ("temperature_night", "Night warmth", "temperature", "Of the air, in the dark."),
     ("humidity", "Humidity", "fraction", "Relative humidity of the air."),
     ("air_speed", "Air", "speed", "At the leaves; empty takes what suits all plants."),
 )

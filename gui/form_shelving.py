@@ -91,7 +91,7 @@ def _put_all(design: Design, thing: Any, name: str, value: Any) -> Design:
 def _stand_fields(unit: ShelfUnit) -> tuple[FormField, ...]:
     found = [
         quantity(unit, "post", tr("Posts"), tr("Thickness of a post.")),
-        tick(unit, "anchored", tr("Anchored to the wall"), tr("Keeps it from tipping.")),
+        tick(unit, "anchored", tr("Anchored"), tr("Fixed to the wall, so that it cannot tip.")),
         tick(unit, "castors", tr("On castors"), tr("Rolls, and puts a third of all on one wheel.")),
     ]
     if unit.castors:

@@ -18,6 +18,7 @@ from core.language import tr
 from core.states import State
 from gui.light_map import paint_step
 from gui.theme import Theme, state_role
+from gui.vial import paint_mark
 
 _LINE = 19.0
 _BELOW = 46.0
@@ -356,4 +357,30 @@ class Note:
         return float(needed.height() + 4)
 
 
-Block = Scale | Facts | Curve | Bars | Legend | Note
+@dataclass(frozen=True)
+class Said:
+    """Readings as they are said, each with its mark."""
+
+    lines: tuple[tuple[State, str], ...]
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw mark and words, as many readings as there is room for; return the height. [px]"""
+        metrics = QFontMetricsF(theme.font("second"))
+        room, y = area.width() - 20, area.top()
+        flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop
+        for state, words in self.lines:
+            # Where there is little room the limit goes first; the drawing shows it too.
+            text = words if metrics.horizontalAdvance(words) <= room else words.split(";")[0]
+            needed = metrics.boundingRect(QRectF(0, 0, room, 400), flags, text).height()
+            if y + needed > area.bottom():
+                break
+            mark = QRectF(area.left(), y + metrics.height() / 2 - 6, 12, 12)
+            paint_mark(painter, mark, state, theme.palette)
+            painter.setFont(theme.font("second"))
+            painter.setPen(theme.colour("ink"))
+            painter.drawText(QRectF(area.left() + 20, y, room + 1, needed), flags, text)
+            y += needed + 6
+        return y - area.top()
+
+
+Block = Scale | Facts | Curve | Bars | Legend | Note | Said

@@ -12,12 +12,10 @@ from typing import TYPE_CHECKING
 from core.language import tr
 from core.light_map import breaks, equal_breaks
 from core.phrases import Amount
-from core.reading import Reading
 from core.states import State
 from core.study import Study, study
 from core.units import label, show
-from gui.key_blocks import Bar, Bars, Block, Curve, Fact, Facts, Legend, Note, Scale, Sign
-from gui.readings_panel import state_words
+from gui.key_blocks import Bar, Bars, Block, Curve, Fact, Facts, Legend, Note, Said, Scale, Sign
 from gui.spoken import aloud
 from gui.subjects import title
 from gui.view import View
@@ -29,7 +27,7 @@ if TYPE_CHECKING:
     from core.water.use import Supply
     from core.weight.reading import ShelfLoad
 
-_MOST_ROWS = 7
+_MOST_ROWS = 9
 
 
 @dataclass(frozen=True)
@@ -50,6 +48,8 @@ class KeyPage:
                 said += [f"{bar.name} {bar.value}, {bar.more}".strip(", ") for bar in block.lines]
             elif isinstance(block, Note):
                 said.append(block.text)
+            elif isinstance(block, Said):
+                said += [words for _, words in block.lines]
             elif isinstance(block, Scale) and block.want:
                 said.append(block.want)
         return aloud(". ".join(part for part in said if part))
@@ -306,16 +306,12 @@ def _rows_page(view: View, readings: Readings, before: Readings | None) -> KeyPa
     system = readings.design.units
     first = [row for row in found.rows if row is found.headline]
     rows = [*first, *(row for row in found.rows if row is not found.headline)]
-    lines = tuple(_fact(row, system) for row in rows[:_MOST_ROWS] if row.value is not None)
-    return KeyPage(title(subject), "", (Facts(lines, 120.0),))
+    lines = tuple((row.state, _capital(row.line.render(system))) for row in rows)
+    return KeyPage(title(subject), "", (Said(lines[:_MOST_ROWS]),))
 
 
-def _fact(row: Reading, system: str) -> Fact:
-    where = row.where.render(system)
-    name = where[:1].upper() + where[1:]
-    value = Amount(row.value or 0.0, row.kind).render(system)
-    quiet = row.state in (State.FINE, State.UNASKED, State.UNKNOWN)
-    return Fact(name, value, "", "" if quiet else state_words(row), row.state)
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 _PAGES: dict[str, Callable[[View, Readings, Readings | None], KeyPage]] = {

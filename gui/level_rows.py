@@ -29,6 +29,8 @@ ONE_LINE = 44
 _LEFT = 6
 _BAR = 4
 _NUMBER = 24
+_SHORT_VIAL = (44, 11)
+_CHEVRON = 32
 
 
 class LevelRow(QAbstractButton):
@@ -52,6 +54,7 @@ class LevelRow(QAbstractButton):
         self.setCursor(Qt.CursorShape.PointingHandCursor)
         self.vials = {name: Vial(theme, self, size=LEVEL_SIZE) for name in COLUMNS}
         self.lowest = 0
+        self._vial_size = LEVEL_SIZE
         self._system = "metric"
         self._coarse = False
 
@@ -63,13 +66,13 @@ class LevelRow(QAbstractButton):
     @property
     def values_shown(self) -> bool:
         """Whether there is room for the numbers below the vials."""
-        return self.lowest >= self._line() + LEVEL_SIZE[1] + 8
+        return self.lowest >= self._line() + LEVEL_SIZE[1] + 2
 
     def _beside(self) -> bool:
         """Whether numbers stand beside their vials, in one line with them."""
-        room = self.column(0).width() - LEVEL_SIZE[0] - 6
-        metrics = QFontMetrics(self._theme.font("second", bold=True))
-        return not self.values_shown and room >= metrics.horizontalAdvance("0.00")
+        room = self.column(0).width() - _SHORT_VIAL[0] - 6
+        metrics = QFontMetrics(self._theme.font("drawing", bold=True))
+        return not self.values_shown and room >= metrics.horizontalAdvance("00–00")
 
     def _line(self) -> int:
         return QFontMetrics(self._theme.font("second")).height()
@@ -172,16 +175,19 @@ class LevelRow(QAbstractButton):
             below = self.vials[name].geometry().bottom() - 1
             box = QRect(column.left(), below, column.width(), line)
             if self._beside():
-                left = column.left() + LEVEL_SIZE[0] + 4
+                left = column.left() + _SHORT_VIAL[0] + 4
                 box = QRect(left, (self.height() - line) // 2, column.right() - left, line)
             self._paint_value(painter, box, name, item)
 
     def _paint_value(self, painter: QPainter, box: QRect, name: str, item: Reading) -> None:
         quiet = plain_state(item.state)
-        painter.setFont(self._theme.font("second", bold=not quiet))
+        size = "drawing" if self._beside() else "second"
+        painter.setFont(self._theme.font(size, bold=not quiet))
         role = "ink" if item.state is State.FINE else "ink2" if quiet else state_role(item.state)
         painter.setPen(self._theme.colour(role))
         text = short_value(name, item, self._system)
+        if self._beside():
+            text = text.split("\N{THIN SPACE}")[0]
         if self._coarse and name == "light" and item.value is not None:
             text = f"≈ {text}"
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
@@ -195,6 +201,11 @@ class LevelRow(QAbstractButton):
     def place_vials(self) -> None:
         """Put the vials where plants and numbers leave room for them."""
         line = QFontMetrics(self._theme.font("second")).height()
+        wanted = _SHORT_VIAL if self._beside() else LEVEL_SIZE
+        if wanted != self._vial_size:
+            self._vial_size = wanted
+            for vial in self.vials.values():
+                vial.set_size(wanted)
         size = self.vials["light"].sizeHint()
         if self.plants_shown:
             top = self._top() + line + 1
@@ -343,6 +354,10 @@ class LevelRows(QWidget):
     def _fill_chooser(self, known: dict[str, str]) -> None:
         names = {key: tr("{name}, level by level").format(name=name) for key, name in known.items()}
         self.title.setText(names.get(self.host, ""))
+        room = self._sheet.rows_area().width() - _CHEVRON
+        metrics = QFontMetrics(self.chooser.font())
+        if any(metrics.horizontalAdvance(words) > room for words in names.values()):
+            names = known
         with QSignalBlocker(self.chooser):
             self.chooser.clear()
             for key, words in names.items():

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
@@ -39,6 +39,7 @@ from gui.tooltips import plain_tip
 from gui.view import View
 
 EDGE = 16
+_FIELD_EMS = 11
 
 
 class FormHead(QWidget):
@@ -109,6 +110,7 @@ class PartForm(QScrollArea):
         self._specs: dict[str, FormField] = {}
         self._ids: tuple[str, ...] = ()
         self._shape: object = None
+        self._built_columns = 2
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(tr("Part"))
@@ -135,12 +137,23 @@ class PartForm(QScrollArea):
         sections = self._sections(design, things)
         self._specs = {spec.key: spec for section in sections for spec in section.fields}
         ids = tuple(getattr(thing, "id", "") for thing in things)
-        shape = (ids, design.units, *_shape(sections))
+        shape = (ids, design.units, self._columns(), *_shape(sections))
         if shape != self._shape:
             self._shape, self._ids = shape, ids
             self._build(sections)
         self._show_values(design, things)
         self._show_head(design, things)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand the fields below each other where two do not fit side by side."""
+        super().resizeEvent(event)
+        if self._shape is not None and self._columns() != self._built_columns:
+            self.refresh()
+
+    def _columns(self) -> int:
+        metrics = QFontMetrics(self._theme.font("second"))
+        two = 2 * metrics.horizontalAdvance("m" * _FIELD_EMS) + 3 * EDGE
+        return 2 if self.viewport().width() >= two else 1
 
     def focus_first(self) -> None:
         """Give the keyboard to the part's first field after its name."""
@@ -190,6 +203,7 @@ class PartForm(QScrollArea):
     def _build(self, sections: tuple[Section, ...]) -> None:
         focused = next((key for key, f in self.fields.items() if f.editor.hasFocus()), None)
         place = self.verticalScrollBar().value()
+        self._built_columns = self._columns()
         page = QWidget()
         column = QVBoxLayout(page)
         column.setContentsMargins(EDGE, 10, EDGE, 16)
@@ -216,27 +230,29 @@ class PartForm(QScrollArea):
             old.deleteLater()
         self.setWidget(page)
 
-    def _add_section(self, column: QVBoxLayout, section: Section) -> None:
+    def _add_section(self, page: QVBoxLayout, section: Section) -> None:
         if section.heading:
             heading = QLabel(section.heading, textFormat=Qt.TextFormat.PlainText, wordWrap=True)
             heading.setContentsMargins(0, 8, 0, 0)
             self._theme.dress(heading, bold=True)
-            column.addWidget(heading)
+            page.addWidget(heading)
         grid = QGridLayout()
         grid.setHorizontalSpacing(16)
         grid.setVerticalSpacing(8)
-        grid.setColumnStretch(0, 1)
-        grid.setColumnStretch(1, 1)
+        columns = self._built_columns
+        for column in range(columns):
+            grid.setColumnStretch(column, 1)
         row, at = 0, 0
         for spec in section.fields:
-            if spec.wide and at:
+            wide = spec.wide or columns == 1
+            if wide and at:
                 row, at = row + 1, 0
-            field = self._field(spec)
-            grid.addWidget(field, row, at, 1, 2 if spec.wide else 1, Qt.AlignmentFlag.AlignTop)
-            row, at = (row + 1, 0) if spec.wide or at else (row, 1)
-        column.addLayout(grid)
+            span = columns if wide else 1
+            grid.addWidget(self._field(spec), row, at, 1, span, Qt.AlignmentFlag.AlignTop)
+            row, at = (row + 1, 0) if wide or at else (row, 1)
+        page.addLayout(grid)
         for link in section.links:
-            column.addWidget(self._link(link))
+            page.addWidget(self._link(link))
 
     def _field(self, spec: FormField) -> Field:
         field = self._made(spec)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPoint, QRect, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFont, QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractButton,
     QHBoxLayout,
@@ -39,6 +39,7 @@ EDGE = 16
 _TEXT_X = 46
 _ICON = 20
 _GAP = 10
+_NARROWEST = 86
 
 
 def state_words(item: Reading) -> str:
@@ -50,6 +51,14 @@ def state_words(item: Reading) -> str:
 def plain_state(state: State) -> bool:
     """Say whether a state's words stand back, uncoloured: nothing is amiss."""
     return state in (State.FINE, State.UNKNOWN, State.UNASKED)
+
+
+def narrowed(font: QFont, text: str, width: int) -> QFont:
+    """Return a font in which a text that is a little too long fits, its letters set narrower."""
+    needed = QFontMetrics(font).horizontalAdvance(text)
+    if needed > width:
+        font.setStretch(max(_NARROWEST, int(100 * width / needed)))
+    return font
 
 
 class SubjectRow(QAbstractButton):
@@ -98,12 +107,12 @@ class SubjectRow(QAbstractButton):
         self._place_vial()
         self.update()
 
-    def show_reading(self, found: SubjectReadings, system: str) -> None:
-        """Show a subject's number that matters most."""
+    def show_reading(self, found: SubjectReadings, system: str, *, placed: bool = True) -> None:
+        """Show a subject's number that matters most; its question while nothing is placed."""
         item = found.headline
         self.coarse = found.coarse
         if item is None:
-            self._show_nothing(found.nothing.render(system))
+            self._show_nothing(found.nothing.render(system) if placed else question(self.subject))
             return
         self._state = item.state
         self.words = state_words(item)
@@ -136,11 +145,14 @@ class SubjectRow(QAbstractButton):
         self.update()
 
     def shown_line(self) -> str:
-        """Return the second line as it is drawn: without its limit where there is little room."""
+        """Return the second line as it is drawn.
+
+        Where there is little room it says less: first not its limit, then nothing after a comma.
+        """
         line = self.line.split(";")[0] if self._compact else self.line
-        for mark in (";", ","):
-            if self._second().horizontalAdvance(line) > self._line_width():
-                line = line.split(mark)[0]
+        for mark in (";", ",", ","):
+            if self._second().horizontalAdvance(line) > self._line_width() and mark in line:
+                line = line.rpartition(mark)[0]
         return f"≈ {line}" if self.coarse and line[:1].isdigit() else line
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
@@ -195,12 +207,14 @@ class SubjectRow(QAbstractButton):
         painter.drawText(box, right, self.words)
 
     def _paint_second_line(self, painter: QPainter) -> None:
-        metrics = self._second()
-        first = self._first_line()
-        box = QRect(_TEXT_X, first.bottom(), self._line_width(), metrics.height() + 2)
-        painter.setFont(self._theme.font("second"))
+        box = QRect(
+            _TEXT_X, self._first_line().bottom(), self._line_width(), self._second().height() + 2
+        )
+        line = self.shown_line()
+        font = narrowed(self._theme.font("second"), line, box.width())
+        painter.setFont(font)
         painter.setPen(self._theme.colour("ink2"))
-        text = metrics.elidedText(self.shown_line(), Qt.TextElideMode.ElideRight, box.width())
+        text = QFontMetrics(font).elidedText(line, Qt.TextElideMode.ElideRight, box.width())
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
 
     def _second(self) -> QFontMetrics:
@@ -267,10 +281,10 @@ class ReadingsPanel(QWidget):
     def show_readings(self, readings: Readings) -> None:
         """Show finished readings, coarse or final."""
         system = readings.design.units
-        for subject, row in self.rows.items():
-            row.show_reading(readings.subject(subject), system)
-        self.coarse = readings.quality == "coarse"
         self._anything = any(readings.subject(subject).headline for subject in SUBJECTS)
+        for subject, row in self.rows.items():
+            row.show_reading(readings.subject(subject), system, placed=self._anything)
+        self.coarse = readings.quality == "coarse"
         self._tell_hint()
 
     def set_compact(self, compact: bool) -> None:

@@ -123,11 +123,12 @@ def zone_lines(readings: Readings) -> list[Line]:
     look = study(readings.design, season=readings.season)
     found = []
     for zone in look.placement.zones:
-        light = _about(readings.light.rows, zone.part.id)
-        air = _about(readings.air.rows, zone.part.id)
+        light = _about(readings.light.rows, zone.part.id, "ppfd")
+        air = _about(readings.air.rows, zone.part.id, "speed")
         where = look.level_words(zone.level).render(readings.design.units)
         rows = [row for row in (light, air) if row is not None]
-        worst = min(rows, key=lambda row: RANK[row.state], default=None)
+        asked = [row for row in rows if row.state not in (State.UNASKED, State.UNKNOWN)]
+        worst = min(asked or rows, key=lambda row: RANK[row.state], default=None)
         cells = (
             Cell(zone.part.name),
             Cell(where),
@@ -139,11 +140,9 @@ def zone_lines(readings: Readings) -> list[Line]:
     return [line for _, line in sorted(found, key=lambda pair: pair[0])]
 
 
-def _about(rows: Sequence[Reading], part: str) -> Reading | None:
-    """Return the worst reading about one part."""
-    return min(
-        (row for row in rows if row.place == part), key=lambda row: RANK[row.state], default=None
-    )
+def _about(rows: Sequence[Reading], part: str, name: str) -> Reading | None:
+    """Return the reading of one name about one part."""
+    return next((row for row in rows if row.place == part and row.name == name), None)
 
 
 def _value_cell(item: Reading | None, system: str) -> Cell:

@@ -505,5 +505,8 @@ def test_long_names_and_odd_signs_are_shown_as_they_are(window: MainWindow) -> N
 
 def test_an_empty_room_asks_its_questions(qtbot: QtBot, theme: Theme, tmp_path: Path) -> None:
     window = build_window(qtbot, theme, tmp_path, "empty-room")
-    assert window.findings.nothing.isVisible()
-    assert all(row.line for row in window.readings.rows.values())
+    assert window.findings.steps.isVisible() and not window.findings.nothing.isVisible()
+    assert window.readings.rows["water"].line == "When to refill?"
+    assert window.readings.hint.text() == "they fill as you place things"
+    window.add("enclosure")
+    assert not window.findings.steps.isVisible()

@@ -86,7 +86,7 @@ def test_a_row_says_number_place_limit_and_how_sure_it_is(panel: ReadingsPanel) 
 
 
 def test_what_is_not_known_says_why(panel: ReadingsPanel) -> None:
-    panel.show_readings(readings())
+    panel.show_readings(readings(light=of_light(light())))
     assert panel.rows["air"].line == "no part yet"
     assert panel.rows["air"].vial.state is State.UNKNOWN
     assert panel.rows["air"].accessibleName() == "Air: no part yet"
