@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QAccessible, QAccessibleEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent
 from PySide6.QtWidgets import QWidget
 
 from core.language import tr, trn
@@ -29,12 +29,24 @@ def summary_words(readings: Readings) -> str:
     return tr("Readings are final. {what}.").format(what=". ".join(said))
 
 
-def announce(window: QWidget, readings: Readings) -> None:
-    """Say that the readings are final, where somebody listens."""
-    if not QAccessible.isActive():
-        return
-    words = summary_words(readings)
-    if words == window.accessibleDescription():
-        return
-    window.setAccessibleDescription(words)
-    QAccessible.updateAccessibility(QAccessibleEvent(window, QAccessible.Event.DescriptionChanged))
+class Announcer:
+    """Says that readings are final, where somebody listens, and never the same twice in a row.
+
+    Attributes
+    ----------
+    said : str
+        What was said last.
+    """
+
+    def __init__(self, window: QWidget) -> None:
+        self._window = window
+        self.said = ""
+
+    def announce(self, readings: Readings) -> None:
+        """Say how the design stands now."""
+        words = summary_words(readings)
+        if words == self.said:
+            return
+        self.said = words
+        if QAccessible.isActive():
+            QAccessible.updateAccessibility(QAccessibleAnnouncementEvent(self._window, words))

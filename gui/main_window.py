@@ -17,7 +17,7 @@ from core.language import tr
 from core.storage import ENDING
 from gui.add_by_name import AddByName
 from gui.adding import offers, shelf_entries
-from gui.announcing import announce
+from gui.announcing import Announcer
 from gui.asking import Answering, Asking
 from gui.day_ribbon import DayRibbon
 from gui.document import Document
@@ -84,6 +84,7 @@ class MainWindow(QMainWindow):
         self._column_chosen = False
         self._shown = False
         self._before: Readings | None = None
+        self.announcer = Announcer(self)
         self.asking = Asking(document, view, solver, self)
         self.editing = Editing(document, view, catalogue, self)
         self.files = Files(document, settings, catalogue, Questions(self), write, self)
@@ -276,7 +277,7 @@ class MainWindow(QMainWindow):
             self.how.refresh(readings)
         if readings.quality == "final":
             self.status.show_rest(tr("All readings are final"), final=True)
-            announce(self, readings)
+            self.announcer.announce(readings)
 
     def _show_busy(self, busy: bool) -> None:
         if busy and not self.sheet.dragging:

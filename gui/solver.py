@@ -183,7 +183,7 @@ class Solver(QObject):
         """End the thread; to be called before the program ends."""
         self._settling.stop()
         if self._compiling is not None:
-            self._compiling.finished.disconnect(self._load_kernels)
+            self._compiling.blockSignals(True)
             self._compiling.kill()
             self._compiling.waitForFinished(1000)
         self._thread.quit()

@@ -454,6 +454,17 @@ def test_while_something_is_dragged_readings_are_coarse(alcove: MainWindow) -> N
     assert solver.asked == ["coarse", "final"]  # type: ignore[attr-defined]
 
 
+def test_final_readings_are_announced_and_coarse_ones_are_not(alcove: MainWindow) -> None:
+    said = alcove.announcer.said
+    assert said.startswith("Readings are final. Light: too strong")
+    lamp = next(alcove.document.design.of(Lamp))
+    alcove.document.propose({lamp.id: replace(lamp, dimming=0.0)})
+    assert alcove.announcer.said == said
+    for one in list(alcove.document.design.of(Lamp)):
+        alcove.document.apply_parts("Dim", {one.id: replace(one, dimming=0.0)})
+    assert "too weak" in alcove.announcer.said
+
+
 def test_stop_keeps_what_is_shown_and_says_so(window: MainWindow) -> None:
     before = window.asking.readings
     window._solver.silent = True  # type: ignore[attr-defined]
