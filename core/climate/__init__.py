@@ -14,7 +14,7 @@ from core.climate.evaporation import (
 )
 from core.climate.fogging import fog_rate, humidistat_cycle
 from core.climate.ledgers import EnergyLedger, MoistureLedger
-from core.climate.openings import opening_flow
+from core.climate.openings import opening_flow, stack_flow
 from core.climate.psychrometrics import (
     dew_point,
     dry_air_density,
@@ -90,6 +90,7 @@ __all__ = [
     "opening_flow",
     "saturation_pressure",
     "simulate",
+    "stack_flow",
     "steady_rise",
     "stomatal_resistance",
     "surface_margin",

@@ -92,10 +92,10 @@ from core.constants import KELVIN
 WATER_HEAT = 4186.0
 """Specific heat of liquid water. [J/(kg K)]"""
 
-_SHARPEST = 0.02
+_SHARPEST = 0.05
 """How closely the moment of switching is found. [s]"""
 
-_PAST = 1e-4
+_PAST = 1e-3
 """How far past its switching point a controller may be found, in its differential."""
 
 _FROM_DRY, _FROM_BEFORE = 2, 1
@@ -267,7 +267,8 @@ def moved(given, minute, start, time, done, rates):
         if given.kind[n] != COVER:
             mass_rate += done[n, PASSES]
             mass_gain += (1 - done[n, SHARE]) * released
-    end_t, mean_t = relaxed(start[0], warming, losing, given.dry_air * rates[CARRIES], time)
+    capacity = given.dry_air * (rates[CARRIES] + given.skin)
+    end_t, mean_t = relaxed(start[0], warming, losing, capacity, time)
     end_mass, mean_mass = relaxed(
         start[1], mass_gain + mass_rate * mean_t, mass_rate, given.capacity, time
     )
@@ -332,8 +333,9 @@ def booked(given, minute, on, start, mean, time, done, cold, rates, flow):
     flow.energy[COIL] += chilled * time
     flow.energy[WATER] += liquid * time
     end_w = start[2] + water * time / given.dry_air
-    heat = enthalpy(start[0], start[2]) + change * time / given.dry_air
-    end_t = (heat - LATENT_HEAT_AT_ZERO * end_w) / (DRY_AIR_HEAT + VAPOUR_HEAT * end_w)
+    heat = enthalpy(start[0], start[2]) + given.skin * start[0] + change * time / given.dry_air
+    capacity = DRY_AIR_HEAT + VAPOUR_HEAT * end_w + given.skin
+    end_t = (heat - LATENT_HEAT_AT_ZERO * end_w) / capacity
     end_mass = start[1] + into_mass * time / given.capacity
     return rained_out(given, end_t, end_mass, end_w, flow)
 
@@ -344,11 +346,11 @@ def rained_out(given, t, mass_t, w, flow):
     most, slope = saturated_ratio(t, given.pressure)
     if w <= most:
         return t, mass_t, w
-    heat = enthalpy(t, w)
+    heat = enthalpy(t, w) + given.skin * t
     for _ in range(6):
         most, slope = saturated_ratio(t, given.pressure)
-        held = enthalpy(t, most) + (w - most) * WATER_HEAT * t
-        rate = DRY_AIR_HEAT + VAPOUR_HEAT * most + (w - most) * WATER_HEAT
+        held = enthalpy(t, most) + (given.skin + (w - most) * WATER_HEAT) * t
+        rate = given.skin + DRY_AIR_HEAT + VAPOUR_HEAT * most + (w - most) * WATER_HEAT
         rate += slope * (LATENT_HEAT_AT_ZERO + (VAPOUR_HEAT - WATER_HEAT) * t)
         t += (heat - held) / rate
     most, _ = saturated_ratio(t, given.pressure)
@@ -356,7 +358,7 @@ def rained_out(given, t, mass_t, w, flow):
     flow.moisture[RAIN] -= fallen
     flow.energy[WATER] -= fallen * WATER_HEAT * t
     t = (heat - (w - most) * WATER_HEAT * t - LATENT_HEAT_AT_ZERO * most) / (
-        DRY_AIR_HEAT + VAPOUR_HEAT * most
+        DRY_AIR_HEAT + VAPOUR_HEAT * most + given.skin
     )
     return t, mass_t, most
 

@@ -74,6 +74,10 @@ DRY_HEAT = 900.0
 WET_SUBSTRATE_HEAT = 3000.0
 """Of wet substrate (from memory). [J/(kg K)]"""
 
+SKIN_OF_COVERS, SKIN_OF_LEAVES = 150.0, 900.0
+"""Heat capacity that follows the air at once: half of a film's, and that of leaves 0.25 mm thick
+(from memory). [J/(m² K)]"""
+
 LEAST_CAPACITY, LEAST_COUPLING = 2e4, 10.0
 """Of covers and frame, with nothing inside. [J/K, W/K]"""
 
@@ -142,6 +146,7 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     faces = tuple(_boundaries(placement, enclosure, box))
     trays = tuple(tray for tray in study.design.of(Tray) if _holds(placement, tray))
     zones = tuple(zone for zone in study.design.of(Plants) if placement.inside(zone.id))
+    leaves = _leaves(study.design, zones, day, known)
     found: tuple[tuple[str, Climatic], ...] = devices(halves)
     made = Zone(
         volume=box.volume,
@@ -152,8 +157,9 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
         other_watts=other_watts(halves),
         heat_capacity=_capacity(placement),
         coupling=_coupling(placement),
+        skin=_skin(faces, leaves),
         trays=tuple(_tray(study.design, tray, known) for tray in trays),
-        leaves=_leaves(study.design, zones, day, known),
+        leaves=leaves,
         gaps=(*_open_faces(enclosure, box), *(gap for half in halves for gap in _flaps(half))),
         devices=tuple(device for _, device in found),
     )
@@ -325,6 +331,13 @@ def _capacity(placement: Placement) -> float:
             pot = np.pi / 4 * part.pots.diameter**2 * part.pots.height * part.pots.count
             total += float(pot) * part.pots.density * WET_SUBSTRATE_HEAT
     return total
+
+
+def _skin(faces: tuple[tuple[Face, Boundary], ...], leaves: tuple[Leaves, ...]) -> float:
+    """Return the heat capacity of what is always as warm as the air. [J/K]"""
+    covers = sum(boundary.area for _, boundary in faces)
+    leaf_area = sum(one.area * one.leaf_area_index for one in leaves)
+    return SKIN_OF_COVERS * covers + SKIN_OF_LEAVES * leaf_area
 
 
 def _coupling(placement: Placement) -> float:

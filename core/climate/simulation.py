@@ -189,7 +189,7 @@ def _devices(
 def _energy(given: Tables, sums: Flows, states: Floats) -> EnergyLedger:
     total = sums.energy.sum(axis=0)
     first, last = (
-        given.dry_air * float(enthalpy(t, w)) + given.capacity * mass
+        given.dry_air * (float(enthalpy(t, w)) + given.skin * t) + given.capacity * mass
         for t, mass, w in (states[0], states[-1])
     )
     return EnergyLedger(

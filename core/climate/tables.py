@@ -55,8 +55,9 @@ _SECONDS_PER_HOUR = 3600
 class Tables(NamedTuple):
     """Everything a simulated day needs; n surfaces, k gaps, d devices, by the minute.
 
-    ``dry_air`` and ``leak`` are [kg] and [kg/s]; the first axes of ``surface``, ``gap`` and
-    ``device`` are the things themselves, their columns those named in this module.
+    ``dry_air`` and ``leak`` are [kg] and [kg/s], ``skin`` is for each kilogram of dry air. The
+    first axes of ``surface``, ``gap`` and ``device`` are the things themselves, their columns
+    those named in this module.
     """
 
     dry_air: float
@@ -64,6 +65,7 @@ class Tables(NamedTuple):
     leak: float
     capacity: float
     coupling: float
+    skin: float
     air_watts: Floats
     mass_watts: Floats
     around: Floats
@@ -151,6 +153,7 @@ def tables(zone: Zone, room: Room) -> Tables:
         zone.leakage * zone.volume * density / _SECONDS_PER_HOUR,
         zone.heat_capacity,
         zone.coupling,
+        zone.skin / (zone.volume * density),
         zone.air_watts,
         zone.mass_watts,
         around,

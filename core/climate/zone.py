@@ -381,6 +381,8 @@ class Zone:
         Of the slow mass. [J/K]
     coupling : float
         From the air to the slow mass. [W/K]
+    skin : float
+        Heat capacity of what is always as warm as the air: films, leaves, thin wire. [J/K]
     trays : sequence of WetTray
     leaves : sequence of Leaves
     gaps : sequence of Gap
@@ -402,6 +404,7 @@ class Zone:
     other_watts: Series = 0.0
     heat_capacity: float = 4.2e5
     coupling: float = 60.0
+    skin: float = 0.0
     trays: Sequence[WetTray] = ()
     leaves: Sequence[Leaves] = ()
     gaps: Sequence[Gap] = ()
@@ -414,6 +417,7 @@ class Zone:
         within("Enclosure", "share of light let out", self.light_out, 0.0, 1.0)
         positive("Enclosure", "heat capacity", self.heat_capacity, "J/K")
         positive("Enclosure", "coupling to its mass", self.coupling, "W/K")
+        not_negative("Enclosure", "heat capacity of its skin", self.skin, "J/K")
         within("Enclosure", "pressure", self.pressure, 50_000.0, 110_000.0, "Pa")
         watts = by_minute("Enclosure", "heat of devices", self.other_watts)
         not_negative("Enclosure", "heat of devices", watts, "W")

@@ -28,6 +28,7 @@ from core.climate import (
     leaf_air_resistance,
     saturation_pressure,
     simulate,
+    stack_flow,
     stomatal_resistance,
     surface_margin,
     transpiration,
@@ -150,6 +151,12 @@ def test_the_air_at_leaves():
 def test_watts_in_british_thermal_units():
     # 1 W = 3.412142 BTU/h (international table); 8000 BTU/h = 2344.57 W
     assert pytest.approx(2344.57, abs=5e-3) == 8000 / BTU_PER_HOUR
+
+
+def test_two_openings_one_above_the_other():
+    # C_d A √(2 g ΔH ΔT/T_i), ASHRAE Fundamentals 1997, 25.13 (secondary); own arithmetic: twice
+    # 0.02 m², 1.5 m apart, so ΔH 0.75 m, 25 and 20 °C, C_d 0.65: 23.2 m³/h
+    assert stack_flow(0.02, 0.02, 1.5, 25, 20) * HOUR == pytest.approx(23.25, abs=0.05)
 
 
 # --- The simulated day against closed forms

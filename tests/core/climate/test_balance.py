@@ -11,6 +11,7 @@ from core.climate import (
     dry_air_density,
     humidity_ratio,
     opening_flow,
+    stack_flow,
     steady_rise,
     surface_margin,
     ventilation_for_rise,
@@ -49,6 +50,14 @@ def test_no_difference_no_flow_and_either_side_may_be_warmer():
     assert opening_flow(1, 1, 18, 20) > 0
 
 
+@given(st.floats(0.001, 1), st.floats(0.001, 1), st.floats(0.1, 3), st.floats(0.1, 10))
+def test_what_comes_in_below_goes_out_above(low, high, rise, warmer):
+    flow = stack_flow(low, high, rise, 20 + warmer, 20)
+    # Seen from the upper opening the neutral level is as far as its own share of the rise.
+    assert stack_flow(high, low, rise, 20 + warmer, 20) == pytest.approx(flow)
+    assert stack_flow(low, 1e6, rise, 20 + warmer, 20) >= flow
+
+
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -66,6 +75,10 @@ def test_no_difference_no_flow_and_either_side_may_be_warmer():
         (lambda: opening_flow(-1, 1, 20, 10), "width = −1 m must not be negative"),
         (lambda: opening_flow(1, -1, 20, 10), "height = −1 m must not be negative"),
         (lambda: opening_flow(1, 1, -300, 10), "temperature inside = −300 °C"),
+        (lambda: stack_flow(0, 1, 1, 20, 10), "lower area = 0 m² must be above 0"),
+        (lambda: stack_flow(1, 0, 1, 20, 10), "upper area = 0 m² must be above 0"),
+        (lambda: stack_flow(1, 1, -1, 20, 10), "rise = −1 m must not be negative"),
+        (lambda: stack_flow(1, 1, 1, 20, 300), "temperature outside = 300 °C"),
     ],
 )
 def test_bad_calls_say_what_is_wrong(call, words):

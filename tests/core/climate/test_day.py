@@ -78,6 +78,7 @@ def setups(draw):
         leakage=draw(st.floats(0, 20)),
         heat_capacity=draw(st.floats(1e4, 1e6)),
         coupling=draw(st.floats(1, 200)),
+        skin=draw(st.floats(0, 1e5)),
         trays=(WetTray(1.2, 0.6, draw(st.floats(0, 1))), WetTray(0.3, 0.3, wet=draw(share))),
         leaves=(Leaves(draw(st.floats(0.5, 3)), 2.0, 200 * LIT, draw(share)),),
         gaps=(Gap(draw(share), 1.2, "outdoors", LIT), Gap(0.05, draw(share))),
@@ -382,6 +383,15 @@ def test_a_device_that_never_stops_has_no_cycle():
 # --- What results tell
 
 
+def test_skin_slows_the_air_down_and_changes_no_mean():
+    light = zone(devices=(heater(15.0, 1500.0),))
+    heavy = replace(light, skin=3e4)
+    quick, slow = (simulate(one, cool_room(temperature=8.0)) for one in (light, heavy))
+    assert slow.devices[0].starts.sum() < 0.5 * quick.devices[0].starts.sum()
+    assert slow.devices[0].mean_run > 2 * quick.devices[0].mean_run
+    assert slow.devices[0].kwh_per_day == pytest.approx(quick.devices[0].kwh_per_day, rel=0.02)
+
+
 def test_hours_outside_a_range():
     run = simulate(zone(), cool_room())
     low = float(np.quantile(run.temperature, 0.25))
@@ -415,6 +425,7 @@ def test_importing_climate_compiles_nothing():
         (lambda: zone(light_out=1.2), "share of light let out = 1.2 must be from 0 to 1"),
         (lambda: zone(heat_capacity=0), "heat capacity = 0 J/K must be above 0"),
         (lambda: zone(coupling=0), "coupling to its mass = 0 W/K must be above 0"),
+        (lambda: zone(skin=-1), "heat capacity of its skin = −1 J/K must not be negative"),
         (lambda: zone(pressure=10), "pressure = 10 Pa must be from"),
         (lambda: zone(other_watts=-1), "heat of devices = −1 W must not be negative"),
         (lambda: zone(other_watts=[1, 2]), "heat of devices = 2 numbers must be one number or"),

@@ -89,7 +89,8 @@ def test_a_damp_room_needs_no_fog():
 
 def test_a_cooler_of_the_size_found_holds_the_day():
     warm = cool_room(temperature=26.0, outdoor_temperature=26.0)
-    made = zone(lamps=(LampHeat(600.0),), trays=(), boundaries=(Boundary(27, 1.5),))
+    # Enough skin that the compressor's rests of three minutes do not warm it by much
+    made = zone(lamps=(LampHeat(600.0),), trays=(), boundaries=(Boundary(27, 1.5),), skin=1e5)
     size = cooler_needed(made, warm, 22.0, 0.5)
     assert size.btu_per_hour == pytest.approx(size.advised * 3.412142)
     control = Control.beyond("temperature", 22.0, 1.0, 180.0)
@@ -99,7 +100,7 @@ def test_a_cooler_of_the_size_found_holds_the_day():
         flow = power / (sensible + latent) / 1.15
         cold = Cooler(cooling=power, air_flow=flow, control=control)
         run = simulate(replace(made, devices=(cold,)), warm)
-        assert (run.temperature[-1] < 23.0) == held
+        assert (run.temperature[-120:].mean() < 22.6) == held
 
 
 def test_a_coil_takes_water_only_from_damp_air():
