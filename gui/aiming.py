@@ -18,7 +18,7 @@ from core.model import AnyPart, Fan, Lamp, replace
 from core.placement import Placement
 from core.units import show
 from gui.camera import Camera
-from gui.gestures import START, Gesture
+from gui.gestures import START, Proposal
 from gui.tape import TapeState
 
 if TYPE_CHECKING:
@@ -76,19 +76,12 @@ def stem_hit(stem: Stem | None, at: QPointF) -> bool:
     return stem is not None and math.hypot(*(at - stem[1]).toTuple()) <= _HIT
 
 
-class Aim(Gesture):
+class Aim(Proposal):
     """Turns a fan or tilts a lamp towards the pointer."""
 
     def __init__(self, sheet: Sheet, view: View, start: QPointF, part_id: str) -> None:
         super().__init__(sheet, view, start)
         self._id = part_id
-        self._began = False
-        self._done = False
-
-    @property
-    def moved(self) -> bool:
-        """Whether the pointer went far enough for a turn."""
-        return self._began
 
     def move(self, at: QPointF, event: QMouseEvent) -> None:
         if self._done:
@@ -132,22 +125,7 @@ class Aim(Gesture):
         return max(-_MOST, min(_MOST, tilt))
 
     def release(self, at: QPointF, event: QMouseEvent) -> None:
-        if self._began and not self._done:
-            self._done = True
-            name = self.sheet.document.committed.by_id[self._id].name
-            self.sheet.document.commit(tr("Turn {name}").format(name=name))
-            self._end()
-
-    def cancel(self) -> None:
-        if not self._done:
-            self._done = True
-            self.sheet.document.withdraw()
-            self._end()
-
-    def _end(self) -> None:
-        self.sheet.tape.show_state(None)
-        if self._began:
-            self.sheet.end_drag()
+        self._commit_as(tr("Turn {name}"), self._id)
 
 
 def _rounded(angle: float, step: float) -> float:

@@ -19,7 +19,7 @@ from core.geometry import Box
 from core.language import tr
 from core.placing import rehosted
 from core.units import parse, show
-from gui.gestures import START, Gesture
+from gui.gestures import START, Proposal
 from gui.snapping import Gap, Guide, Surroundings
 from gui.tape import Measured, TapeState
 
@@ -44,7 +44,7 @@ def words_for(sheet: Sheet, ids: tuple[str, ...], one: str, many: str) -> str:
     return many.format(count=len(ids))
 
 
-class Drag(Gesture):
+class Drag(Proposal):
     """Moves the selected parts with the pointer.
 
     Attributes
@@ -61,11 +61,9 @@ class Drag(Gesture):
         self.around = Surroundings(sheet.placement, self.ids)
         self.shift: Shift = (0.0, 0.0, 0.0)
         self.guides: dict[int, Guide] = {}
-        self._began = False
         self._held: int | None = None
         self._typed = ""
         self._marked = -1
-        self._done = False
         self._last = start
 
     @property
@@ -218,11 +216,6 @@ class Drag(Gesture):
         if self._began and not self._done:
             self._finish()
 
-    @property
-    def moved(self) -> bool:
-        """Whether the pointer went far enough for a drag."""
-        return self._began
-
     def _finish(self) -> None:
         """Let go: the parts rest on what is under them now, as one undo step."""
         self._done = True
@@ -238,14 +231,3 @@ class Drag(Gesture):
             document.withdraw()
             self.sheet.said.emit(str(error))
         self._end()
-
-    def cancel(self) -> None:
-        if not self._done:
-            self._done = True
-            self.sheet.document.withdraw()
-            self._end()
-
-    def _end(self) -> None:
-        self.sheet.tape.show_state(None)
-        if self._began:
-            self.sheet.end_drag()

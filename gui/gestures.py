@@ -53,6 +53,39 @@ class Gesture:
         """Put everything back."""
 
 
+class Proposal(Gesture):
+    """A gesture that proposes another design while it lasts and commits it at its end."""
+
+    def __init__(self, sheet: Sheet, view: View, start: QPointF) -> None:
+        super().__init__(sheet, view, start)
+        self._began = False
+        self._done = False
+
+    @property
+    def moved(self) -> bool:
+        """Whether the pointer went far enough to count."""
+        return self._began
+
+    def cancel(self) -> None:
+        if not self._done:
+            self._done = True
+            self.sheet.document.withdraw()
+            self._end()
+
+    def _commit_as(self, words: str, part_id: str) -> None:
+        """End with one undo step, named by ``words`` with the part's name in it."""
+        if self._began and not self._done:
+            self._done = True
+            name = self.sheet.document.committed.by_id[part_id].name
+            self.sheet.document.commit(words.format(name=name))
+            self._end()
+
+    def _end(self) -> None:
+        self.sheet.tape.show_state(None)
+        if self._began:
+            self.sheet.end_drag()
+
+
 class Pan(Gesture):
     """Shifts the drawings with the pointer."""
 

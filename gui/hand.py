@@ -23,7 +23,7 @@ from core.drawing.marks import View as DrawingName
 from gui.aiming import Aim, stem_hit, stem_of
 from gui.dragging import Drag
 from gui.dropping import Drop
-from gui.gestures import Band, Gesture, Pan
+from gui.gestures import Band, Gesture, Pan, Proposal
 from gui.parts_shelf import PART_MIME, part_in
 from gui.picking import handle_at, things_at
 from gui.resizing import Resize, may_resize
@@ -75,7 +75,7 @@ class Hand(QObject):
     @property
     def dragging(self) -> bool:
         """Whether parts are being moved, sized or turned with the mouse."""
-        return isinstance(self.gesture, Drag | Resize | Aim) and self.gesture.moved
+        return isinstance(self.gesture, Proposal) and self.gesture.moved
 
     def cancel(self) -> None:
         """Put back whatever the mouse is doing."""

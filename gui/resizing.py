@@ -17,7 +17,7 @@ from core.geometry import Box
 from core.language import tr
 from core.model import Bay, Design, Enclosure, Plants, Platform, ShelfUnit, Tray
 from core.units import nudge, show
-from gui.gestures import START, Gesture
+from gui.gestures import START, Proposal
 from gui.tape import TapeState
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ def may_resize(design: Design, thing_id: str) -> bool:
     return isinstance(thing, _RESIZABLE) and not thing.locked
 
 
-class Resize(Gesture):
+class Resize(Proposal):
     """Moves one or two edges of a part with the pointer."""
 
     def __init__(self, sheet: Sheet, view: View, start: QPointF, part_id: str, handle: str) -> None:
@@ -41,13 +41,6 @@ class Resize(Gesture):
         self._id = part_id
         self._handle = handle
         self._box = sheet.placement.box(part_id)
-        self._began = False
-        self._done = False
-
-    @property
-    def moved(self) -> bool:
-        """Whether the pointer went far enough for a resize."""
-        return self._began
 
     def move(self, at: QPointF, event: QMouseEvent) -> None:
         if self._done:
@@ -96,19 +89,4 @@ class Resize(Gesture):
         return max(_LEAST, size if free else round(size / step) * step)
 
     def release(self, at: QPointF, event: QMouseEvent) -> None:
-        if self._began and not self._done:
-            self._done = True
-            name = self.sheet.document.committed.by_id[self._id].name
-            self.sheet.document.commit(tr("Resize {name}").format(name=name))
-            self._end()
-
-    def cancel(self) -> None:
-        if not self._done:
-            self._done = True
-            self.sheet.document.withdraw()
-            self._end()
-
-    def _end(self) -> None:
-        self.sheet.tape.show_state(None)
-        if self._began:
-            self.sheet.end_drag()
+        self._commit_as(tr("Resize {name}"), self._id)
