@@ -338,7 +338,7 @@ def _drop_reading(loads: Loads, circuit: Circuit, shares: Mapping[str, float]) -
     share = shares[last.id]
     line = phrase(
         "{share} of the voltage is lost before {name}; advice {most}",
-        share=Amount(share, "fraction", fine=True),
+        share=Amount(share, "fraction"),
         name=last.name,
         most=Amount(ADVISED_DROP, "fraction"),
     )
