@@ -161,7 +161,7 @@ class MainWindow(QMainWindow):
 
     def _connect_shared(self) -> None:
         document, view = self.document, self.view
-        document.changed.connect(self._show_document)
+        document.changed.connect(self._follow_document)
         document.path_changed.connect(self._show_document)
         document.replaced.connect(self._start_afresh)
         undo = document.undo_stack
@@ -211,6 +211,11 @@ class MainWindow(QMainWindow):
         self.actions_.tick(f"look {self.theme.choice}")
 
     # --- showing ---------------------------------------------------------------------------
+
+    def _follow_document(self) -> None:
+        # Nothing that the window itself shows changes while something is dragged.
+        if not self.document.proposing:
+            self._show_document()
 
     def _show_document(self) -> None:
         """Show what the design is called, in which units, and what can be undone."""
