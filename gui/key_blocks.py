@@ -110,10 +110,13 @@ class Facts:
             painter.setFont(theme.font("second"))
             painter.setPen(theme.colour("ink2"))
             painter.drawText(QPointF(area.left(), y), fact.name)
-            self._paint_value(painter, QPointF(area.left() + apart, y), fact, theme)
+            at = QPointF(area.left() + apart, y)
+            self._paint_value(painter, at, fact, theme, area.right())
         return len(shown) * _LINE
 
-    def _paint_value(self, painter: QPainter, at: QPointF, fact: Fact, theme: Theme) -> None:
+    def _paint_value(
+        self, painter: QPainter, at: QPointF, fact: Fact, theme: Theme, right: float
+    ) -> None:
         moving = bool(fact.before)
         role = "pencil" if moving else "ink"
         if fact.state is not State.FINE and not moving:
@@ -125,7 +128,9 @@ class Facts:
         width = QFontMetricsF(painter.font()).horizontalAdvance(text)
         painter.setFont(theme.font("second"))
         painter.setPen(theme.colour("ink2"))
-        painter.drawText(at + QPointF(width + 6, 0), fact.unit)
+        end = at.x() + width + 6 + QFontMetricsF(painter.font()).horizontalAdvance(fact.unit)
+        if end <= right:
+            painter.drawText(at + QPointF(width + 6, 0), fact.unit)
 
 
 @dataclass(frozen=True)

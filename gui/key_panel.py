@@ -24,6 +24,7 @@ _HEAD = 26.0
 _GAP = 10.0
 _CURVE_FROM = 372.0
 _CURVE_HEIGHT = 118.0
+_CURVE_AT = 0.55
 
 
 class KeyPanel(QWidget):
@@ -90,7 +91,7 @@ class KeyPanel(QWidget):
                 continue
             if area.height() < 14:
                 break
-            used = block.paint(painter, area, self._theme)
+            used = block.paint(painter, self._room_for(block, area), self._theme)
             area.setTop(area.top() + used + _GAP)
 
     def _paint_head(self, painter: QPainter) -> None:
@@ -105,17 +106,21 @@ class KeyPanel(QWidget):
         if title + width + 12 <= self.width():
             painter.drawText(round(self.width() - width - 1), round(base), self.page.unit)
 
+    def _room_for(self, block: Block, area: QRectF) -> QRectF:
+        """Return the room of a block: numbers leave the right half to a curve beside them."""
+        beside = any(isinstance(other, Curve) for other in self.page.blocks)
+        if isinstance(block, Facts) and beside and self.width() >= _CURVE_FROM:
+            return QRectF(area.left(), area.top(), self.width() * _CURVE_AT - 8, area.height())
+        return area
+
     def _paint_curve(self, painter: QPainter, block: Curve, area: QRectF) -> None:
         """Draw the curve beside the numbers above it, where there is room for both."""
         if self.width() < _CURVE_FROM:
             return
         facts = next((b for b in self.page.blocks if isinstance(b, Facts)), None)
         top = area.top() - _GAP - (len(facts.lines) * 19.0 if facts else 0.0)
-        left = self.width() * 0.55
+        left = self.width() * _CURVE_AT
         height = min(_CURVE_HEIGHT, self.height() - max(top, _HEAD))
         if height >= 70:
             place = QRectF(left, max(top, _HEAD), self.width() - left - 1, height)
             block.paint(painter, place, self._theme)
-
-
-__all__ = ["Block", "KeyPanel"]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPoint, QRect, QRectF, QSignalBlocker, QSize, Qt, Signal
+from PySide6.QtCore import QPoint, QRect, QRectF, QSignalBlocker, QSize, Qt
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QComboBox, QLabel, QWidget
 
@@ -237,8 +237,6 @@ class LevelRows(QWidget):
     host : str
         Id of the shelf unit, bay, platform or enclosure that is shown.
     """
-
-    level_chosen = Signal(str, int)
 
     def __init__(self, theme: Theme, view: View, sheet: Sheet) -> None:
         super().__init__(sheet.viewport())

@@ -30,6 +30,7 @@ from gui.help_pages import Page
 from gui.how_panel import HowPanel
 from gui.key_panel import KeyPanel
 from gui.level_rows import LevelRows
+from gui.panes import give_to_next
 from gui.part_form import PartForm
 from gui.parts_shelf import PartsShelf
 from gui.readings_panel import ReadingsPanel
@@ -303,6 +304,8 @@ class MainWindow(QMainWindow):
             self.status.show_rest("")
 
     def _show_dragging(self, dragging: bool) -> None:
+        if dragging:
+            self.status.show_rest(tr("Coarse readings while you drag"))
         self.status.show_hint(
             tr("Shift: free of guides  ·  digits: type the distance  ·  Esc: put it back")
             if dragging
@@ -383,16 +386,8 @@ class MainWindow(QMainWindow):
         self.form.focus_name()
 
     def next_pane(self) -> None:
-        """Give the keyboard to the next pane: shelf, sheet, ribbon, readings, tab."""
-        panes = [self.shelf, self.sheet, self.ribbon, self.readings, self.tabs]
-        here = next((i for i, pane in enumerate(panes) if _holds_focus(pane)), -1)
-        pane = panes[(here + 1) % len(panes)]
-        if pane is self.shelf:
-            self.shelf.focus_shelf()
-        elif pane is self.sheet:
-            pane.setFocus(Qt.FocusReason.ShortcutFocusReason)
-        else:
-            _focus_first(pane)
+        """Give the keyboard to the next pane: shelf, sheet, ribbon, readings, findings or part."""
+        give_to_next([self.shelf, self.sheet, self.ribbon, self.readings, self.tabs])
 
     def use_look(self, look: str) -> None:
         """Wear the light or the dark palette, or the desktop's."""
@@ -480,20 +475,3 @@ def _dropped_design(event: QDropEvent) -> Path | None:
         if path.suffix == ENDING:
             return path
     return None
-
-
-def _holds_focus(pane: QWidget) -> bool:
-    focused = pane.window().focusWidget()
-    return focused is not None and (focused is pane or pane.isAncestorOf(focused))
-
-
-def _focus_first(pane: QWidget) -> None:
-    """Give the keyboard to the first thing within a pane that takes it."""
-    for child in pane.findChildren(QWidget):
-        if (
-            child.isVisible()
-            and child.isEnabled()
-            and child.focusPolicy() & Qt.FocusPolicy.TabFocus
-        ):
-            child.setFocus(Qt.FocusReason.ShortcutFocusReason)
-            return
