@@ -74,6 +74,7 @@ class AddByName(QDialog):
         self.found.itemActivated.connect(self._pick)
         self.found.itemClicked.connect(self._pick)
         self._filter("")
+        self.line.setFocus()
 
     def sizeHint(self) -> QSize:
         """Return the room for a name and a dozen of what fits it."""

@@ -318,6 +318,7 @@ class MainWindow(QMainWindow):
         """Place a part of this key in the chosen level's free middle."""
         if self.editing.add(key):
             self.errors.put_away()
+            self.activateWindow()
             self.sheet.setFocus()
 
     def add_by_name(self) -> None:

@@ -521,3 +521,34 @@ def test_an_empty_room_asks_its_questions(qtbot: QtBot, theme: Theme, tmp_path: 
     assert window.readings.hint.text() == "they fill as you place things"
     window.add("enclosure")
     assert not window.findings.steps.isVisible()
+
+
+def test_the_first_minute_goes_by_keyboard_alone(qtbot: QtBot, window: MainWindow) -> None:
+    """LOOK §15 no. 10: room, enclosure, shelf, plants, lamp; no mouse, at most 40 keystrokes."""
+    strokes = 0
+
+    def stroke(key: Qt.Key, keys: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        nonlocal strokes
+        strokes += 1
+        press(window.sheet, key, keys)
+
+    def add(qtbot: QtBot, name: str) -> None:
+        nonlocal strokes
+        qtbot.waitUntil(window.sheet.hasFocus)
+        stroke(Qt.Key.Key_A)
+        line = window.findChildren(AddByName)[-1].line
+        qtbot.waitUntil(line.hasFocus)
+        QTest.keyClicks(line, name)
+        strokes += len(name)
+        stroke(Qt.Key.Key_Return)
+
+    stroke(Qt.Key.Key_N, CTRL)
+    for name in ("enc", "shelf", "jewel", "boa"):
+        add(qtbot, name)
+    assert strokes <= 40
+    kinds = [part.kind for part in window.document.design.parts]
+    assert kinds == ["enclosure", "shelf-unit", "plants", "lamp"]
+    readings = window.asking.readings
+    assert readings is not None and readings.light.headline is not None
+    assert window.readings.rows["light"].words
+    assert window._solver.asked.count("coarse") >= 2  # type: ignore[attr-defined]
