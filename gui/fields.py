@@ -16,12 +16,23 @@ from PySide6.QtGui import (
     QKeyEvent,
     QKeySequence,
     QPainter,
+    QPaintEvent,
     QPen,
     QPixmap,
     QResizeEvent,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QCheckBox, QComboBox, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QStyle,
+    QStyleOptionComboBox,
+    QStylePainter,
+    QVBoxLayout,
+    QWidget,
+)
 
 from core.errors import InputError
 from core.language import tr
@@ -347,6 +358,21 @@ class _Choices(QComboBox):
     """
 
     focus_changed = Signal()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Draw the choice, with an ellipsis where it is too long."""
+        painter = QStylePainter(self)
+        option = QStyleOptionComboBox()
+        self.initStyleOption(option)
+        part = QStyle.SubControl.SC_ComboBoxEditField
+        control = QStyle.ComplexControl.CC_ComboBox
+        room = self.style().subControlRect(control, option, part, self).width()
+        words = self.fontMetrics().elidedText(
+            self.currentText(), Qt.TextElideMode.ElideRight, room - 4
+        )
+        option.currentText = words
+        painter.drawComplexControl(control, option)
+        painter.drawControl(QStyle.ControlElement.CE_ComboBoxLabel, option)
 
     def wheelEvent(self, event: QWheelEvent) -> None:
         """Let the form scroll instead."""

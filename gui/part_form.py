@@ -40,6 +40,8 @@ from gui.view import View
 
 EDGE = 16
 _FIELD_EMS = 11
+_NOTHING = ("nothing",)
+_SEVERAL = object()
 
 
 class FormHead(QWidget):
@@ -242,14 +244,22 @@ class PartForm(QScrollArea):
         columns = self._built_columns
         for column in range(columns):
             grid.setColumnStretch(column, 1)
+        rows: dict[int, list[Field]] = {}
         row, at = 0, 0
         for spec in section.fields:
             wide = spec.wide or columns == 1
             if wide and at:
                 row, at = row + 1, 0
             span = columns if wide else 1
-            grid.addWidget(self._field(spec), row, at, 1, span, Qt.AlignmentFlag.AlignTop)
+            field = self._field(spec)
+            grid.addWidget(field, row, at, 1, span, Qt.AlignmentFlag.AlignTop)
+            rows.setdefault(row, []).append(field)
             row, at = (row + 1, 0) if wide or at else (row, 1)
+        for fields in rows.values():
+            if all(isinstance(field, ToggleEdit) for field in fields):
+                # Ticks beside a field stand at its height; by themselves they need no such room.
+                for field in fields:
+                    field.label.hide()
         page.addLayout(grid)
         for link in section.links:
             page.addWidget(self._link(link))
@@ -299,23 +309,33 @@ class PartForm(QScrollArea):
             spec = self._specs[key]
             values = [spec.get(design, fresh(design, thing)) for thing in things]
             alike = all(value == values[0] for value in values)
-            self._show_value(field, spec, design, things[-1], values[-1] if alike else None)
+            shown = values[-1] if alike else _SEVERAL
+            self._show_value(field, spec, design, things[-1], shown)
 
     def _show_value(
         self, field: Field, spec: FormField, design: Design, thing: Thing, value: Any
     ) -> None:
         if isinstance(field, ChoiceEdit):
-            options = tuple(spec.options(design, thing)) if spec.options else ()
-            if options != self._shown_options.get(spec.key):
-                field.set_options(options)
-                self._shown_options[spec.key] = options
-            field.set_value(value)
+            self._show_choice(field, spec, design, thing, value)
         elif isinstance(field, ToggleEdit):
-            field.set_value(bool(value))
+            field.set_value(value is True)
         elif isinstance(field, LineField):
+            value = None if value is _SEVERAL else value
             taken = value is None and spec.taken is not None
             shown = spec.taken(design, thing) if taken and spec.taken else value
             field.set_value(_as_float(shown), taken=taken)
+
+    def _show_choice(
+        self, field: ChoiceEdit, spec: FormField, design: Design, thing: Thing, value: Any
+    ) -> None:
+        found = spec.options(design, thing) if spec.options else ()
+        options = tuple((_as_key(key), words) for key, words in found)
+        if options != self._shown_options.get(spec.key):
+            field.set_options(options)
+            self._shown_options[spec.key] = options
+        field.set_value(_as_key(value))
+        words = dict(options).get(_as_key(value), "")
+        field.editor.setToolTip(plain_tip(f"{words}: {spec.tip}" if words else spec.tip))
 
     def _show_head(self, design: Design, things: Sequence[Thing]) -> None:
         if len(things) > 1:
@@ -357,6 +377,7 @@ class PartForm(QScrollArea):
 
     def _commit(self, key: str, value: Any) -> None:
         field, spec = self.fields[key], self._specs[key]
+        value = None if value == _NOTHING else value
         try:
             design = self._try(key, value)
         except InputError as error:
@@ -382,6 +403,11 @@ class PartForm(QScrollArea):
             self.refused.emit(str(error))
             return
         self._document.apply(f"{link.words}: {thing.name}", changed)
+
+
+def _as_key(value: Any) -> Any:
+    """Return a choice as the key of its option; "none of them" is a choice like any other."""
+    return _NOTHING if value is None else value
 
 
 def _as_float(value: Any) -> Any:

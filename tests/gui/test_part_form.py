@@ -304,7 +304,8 @@ def test_plugs_chains_and_what_is_taken(
     choose(made.fields["plug"], strip.id)
     assert doc.design.part(lamp.id).plug.into == strip.id  # type: ignore[union-attr]
     assert "plug.lead_length" in made.fields
-    choose(made.fields["plug"], None)
+    choose(made.fields["plug"], ("nothing",))
+    assert made.fields["plug"].editor.currentText() == "not plugged in yet"  # type: ignore[attr-defined]
     assert doc.design.part(lamp.id).plug is None  # type: ignore[union-attr]
     doc.apply_parts("Forget", {strip.id: replace(strip, limit=None)})
     shown(made, strip.id)
