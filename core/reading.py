@@ -162,8 +162,12 @@ class SubjectReadings:
 
 
 def worst(rows: tuple[Reading, ...]) -> Reading | None:
-    """Return the reading with the worst state, then the one farthest out; None for no rows."""
-    return min(rows, key=lambda row: (RANK[row.state], -distance_out(row)), default=None)
+    """Return the reading with the worst state, then the one farthest out; None for no rows.
+
+    Readings that nothing is asked of count only where there are no others.
+    """
+    judged = [row for row in rows if row.state is not State.UNASKED] or rows
+    return min(judged, key=lambda row: (RANK[row.state], -distance_out(row)), default=None)
 
 
 def with_words(item: Reading, state: State, words: str) -> Reading:

@@ -13,6 +13,7 @@ from core.model import AnyPart, Plants, Reservoir, ShelfUnit
 from core.model.building import values
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Method, Reading, SubjectReadings, reading, worst
+from core.states import State
 from core.study import Study
 from core.weight.loads import Load, loads, resting_on, total, with_carried
 from core.weight.stability import (
@@ -122,11 +123,20 @@ def read(study: Study) -> WeightReadings:
         rows += _unit_rows(study, unit, floor)
     return WeightReadings(
         rows=tuple(rows),
-        headline=worst(tuple(rows)),
+        headline=_headline(tuple(rows)),
         shelves=tuple(shelves),
         units=tuple(floors),
         floor_mass=_floor_mass(study),
     )
+
+
+def _headline(rows: tuple[Reading, ...]) -> Reading | None:
+    """Return what is worst; while all is well, the shelf nearest its rating."""
+    found = worst(rows)
+    rated = tuple(row for row in rows if row.name == "shelf-load" and row.want_high is not None)
+    if rated and found is not None and found.state is State.FINE:
+        return worst(rated)
+    return found
 
 
 def _floor_mass(study: Study) -> float:

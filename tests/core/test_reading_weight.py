@@ -225,3 +225,11 @@ def test_a_room_without_a_unit_has_no_weight_yet():
     found = read(study(layout()))
     assert found.rows == ()
     assert found.nothing.render() == "no shelf unit yet"
+
+
+def test_while_all_is_well_the_headline_is_the_shelf_nearest_its_rating():
+    # Shelf 2 (20 kg) carries the fuller share: the tray weighs the same on either.
+    found = read(study(layout(unit(), tray(2, fill=0.01), tray(1, fill=0.01))))
+    assert found.state is State.FINE
+    assert found.headline is not None and found.headline.name == "shelf-load"
+    assert found.headline.want_high == 20.0
