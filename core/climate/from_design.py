@@ -324,7 +324,7 @@ def _capacity(placement: Placement) -> float:
     for part in placement.design.parts:
         if isinstance(part, Enclosure) or not placement.inside(part.id):
             continue
-        total += part.mass * DRY_HEAT
+        total += part.own_mass * DRY_HEAT
         if isinstance(part, Tray | Reservoir):
             total += part.width * part.depth * part.fill * WATER_HEAT
         if isinstance(part, Plants) and part.pots:

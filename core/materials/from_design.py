@@ -259,7 +259,7 @@ def enclosure_materials(
 def hung_mass(design: Design, box: Enclosure) -> float:
     """Return the mass of what hangs from the enclosure's frame. [kg]"""
     return sum(
-        part.mass
+        part.own_mass
         for part in design.parts
         if part.place.host == box.id and part.place.fixing == "hung"
     )

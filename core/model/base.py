@@ -158,6 +158,11 @@ class Part(Frozen):
     mass: Mass = 0.0
 
     @property
+    def own_mass(self) -> float:
+        """Mass of the whole part, empty, as far as it is given. [kg]"""
+        return self.mass
+
+    @property
     def extent(self) -> tuple[float, float, float]:
         """Width, depth and height before any turn. [m]"""
         return (0.0, 0.0, 0.0)

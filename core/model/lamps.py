@@ -64,10 +64,10 @@ Output = Annotated[FromWatts | FromFlux | FromLumens | FromReading, Field(discri
 class Lamp(Powered):
     """One lamp, or a row of ``count`` equal tubes side by side with ``spacing`` between middles.
 
-    ``width`` runs along the lamp, ``depth`` across one of them; ``watts`` and the output are for
-    one. ``tilt`` turns it about its long axis, positive towards the back. ``half_angle`` is where
-    a spot's intensity has fallen to half. ``chain_most`` and ``chain_current`` are the maker's
-    limits for lamps linked in series.
+    ``width`` runs along the lamp, ``depth`` across one of them; ``watts``, ``mass`` and the output
+    are for one. ``tilt`` turns it about its long axis, positive towards the back. ``half_angle``
+    is where a spot's intensity has fallen to half. ``chain_most`` and ``chain_current`` are the
+    maker's limits for lamps linked in series.
     """
 
     kind: Literal["lamp"] = "lamp"
@@ -82,6 +82,11 @@ class Lamp(Powered):
     chain_most: Annotated[int, Field(ge=1, le=100)] | None = None
     chain_current: Current | None = None
     surface_hot: bool = False
+
+    @property
+    def own_mass(self) -> float:
+        """Mass of all lamps of the row. [kg]"""
+        return self.mass * self.count
 
     @property
     def extent(self) -> tuple[float, float, float]:

@@ -43,7 +43,7 @@ class Load:
 
 def load_of(placement: Placement, part: AnyPart) -> Load:
     """Return a part's own load, without what it carries."""
-    empty = part.mass or _usual_mass(part)
+    empty = part.own_mass or _usual_mass(part)
     return Load(part, empty, _contents(placement, part), taken=part.mass == 0 and empty > 0)
 
 

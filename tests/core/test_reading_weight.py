@@ -68,6 +68,15 @@ def water(*parts: Any) -> float:
     return tray_water(Placement(design), design.part("tray-1"))  # type: ignore[arg-type]
 
 
+def test_a_row_of_lamps_weighs_as_many_times_as_it_has_lamps():
+    row = Lamp(
+        id="row", name="Row", form="tube", width=1.17, depth=0.03, height=0.04, watts=20.0,
+        mass=0.45, count=4, place=Place(host="unit", level=2, fixing="under"),
+    )  # fmt: skip
+
+    assert rows(layout(unit(), row), "shelf-load")[1].value == pytest.approx(4 * 0.45)
+
+
 # --- contents ------------------------------------------------------------------------------------
 
 
