@@ -6,6 +6,7 @@ Reads files alone; that the installed program runs is tried on a bare machine.
 from __future__ import annotations
 
 import ast
+import re
 import sys
 import tomllib
 from collections.abc import Iterator
@@ -75,7 +76,12 @@ def test_every_folder_with_code_is_a_package(package):
 
 def test_every_resource_is_packed():
     resources = ROOT / "resources"
-    files = {p for p in resources.rglob("*") if p.is_file() and p.suffix not in {".py", ".pyc"}}
+    # README's pictures are for readers of the source, not for the installed program.
+    files = {
+        p
+        for p in resources.rglob("*")
+        if p.is_file() and p.suffix not in {".py", ".pyc"} and "pictures" not in p.parts
+    }
     globs = DESCRIPTION["tool"]["setuptools"]["package-data"]["resources"]
     packed = {path for glob in globs for path in resources.glob(glob)}
     sources_of_others = {p for p in files if p.suffix in {".po", ".pot", ".md"}}
@@ -113,3 +119,9 @@ def test_no_file_names_a_package_host():
     assert ROOT / "start.py" in files
     assert ROOT / ".ci" / "run" in files
     assert naming == []
+
+
+def test_readme_shows_pictures_that_exist():
+    shown = re.findall(r"!\[[^\]]*\]\(([^)]+)\)", (ROOT / "README.md").read_text("utf-8"))
+    assert shown
+    assert all((ROOT / path).is_file() for path in shown)
