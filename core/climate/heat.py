@@ -26,6 +26,7 @@ from core.model import (
     Heater,
     Lamp,
     Opening,
+    Thermostat,
 )
 from core.placement import Placement
 from core.power.profile import MINUTES
@@ -86,6 +87,8 @@ class Losses:
     leakage, fans, least_fans : float
         Air exchanged through gaps, by duct fans at their free flow, and the least these may move:
         behind ducts, or switched off by a controller. [m³/s]
+    unswitched : float
+        Air that duct fans exchange at their free flow while those with a thermostat rest. [m³/s]
     openings : tuple of (width, height)
         Open upright faces and flaps, each by itself. [m]
     """
@@ -94,6 +97,7 @@ class Losses:
     leakage: float = 0.0
     fans: float = 0.0
     least_fans: float = 0.0
+    unswitched: float = 0.0
     openings: tuple[tuple[float, float], ...] = ()
 
     def rise(self, power: float, t: float, rh: float) -> float:
@@ -158,11 +162,13 @@ def losses(placement: Placement, enclosure: Enclosure, power: PowerReadings, whe
     fans = duct_fans(placement.design)
     free = [(fan, fan.flow * _share_on(fan, power, when)) for fan in fans]
     least = [(fan, 0.0 if fan.control else LEAST_FLOW * flow) for fan, flow in free]
+    vents = {fan.id for fan in thermostatted(placement.design)}
     return Losses(
         sum(u_value(enclosure, face) * area(box, face) for face in FACES),
         enclosure.air_changes_per_hour * box.volume / _SECONDS_PER_HOUR,
         _through(free),
         _through(least),
+        _through((fan, flow) for fan, flow in free if fan.id not in vents),
         (*sides, *flaps),
     )
 
@@ -195,6 +201,12 @@ def duct_fans(design: Design) -> tuple[DuctFan, ...]:
     """Return the fans that move air into or out of the enclosure."""
     fans = design.of(DuctFan)
     return tuple(fan for fan in fans if fan.joins.count("enclosure") == 1)
+
+
+def thermostatted(design: Design) -> tuple[DuctFan, ...]:
+    """Return the duct fans that a thermostat of the design switches."""
+    controls = {part.id for part in design.of(Thermostat)}
+    return tuple(fan for fan in duct_fans(design) if fan.control in controls)
 
 
 def area(box: Box, face: Face) -> float:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Literal
 
+from core.climate.from_devices import in_force
 from core.climate.heat import (
     DRIVER_SHARE,
     FLOOR_U,
@@ -22,12 +23,14 @@ from core.climate.heat import (
     heat,
     losses,
     open_sides,
+    thermostatted,
     transmittance,
 )
 from core.language import tr
 from core.model import (
     Cooler,
     Design,
+    DuctFan,
     Enclosure,
     Fogger,
     Heater,
@@ -36,6 +39,7 @@ from core.model import (
     Plants,
     Powered,
     Span,
+    Thermostat,
 )
 from core.phrases import Amount, Phrase, phrase
 from core.power.reading import NAMEPLATE, PowerReadings
@@ -47,11 +51,13 @@ U_SPREAD = 0.20
 """Relative uncertainty of U-values: thin film passes thermal infrared (from memory)."""
 
 Half = Literal["day", "night"]
+HALVES: tuple[Half, ...] = ("day", "night")
 
 METHOD = Method(
     tr(
         "Steady balance of one well-mixed air: mean heat of all devices inside, over covers "
-        "(U-value times area) and exchanged air (leakage, duct fans, buoyancy through open faces)."
+        "(U-value times area) and exchanged air (leakage, duct fans, buoyancy through open faces). "
+        "A duct fan with a thermostat runs only as far as it holds the set-point."
     ),
     tr(
         "P = (UA + ṁ c_p) ΔT, moist air after ASHRAE Fundamentals, chapter 1; openings after Kiel "
@@ -62,7 +68,10 @@ METHOD = Method(
         "controller 0 to 100 %; light may leave through clear covers."
     ),
     (
-        tr("No cooler, heater or fogger, no sun, no evaporation."),
+        tr(
+            "No cooler, heater or fog, no sun, no evaporation: each litre of water that leaves in "
+            "a day takes 28 W with it."
+        ),
         tr("Walls and water store no heat: peaks come later and lower."),
         tr("Humidity is not computed yet."),
         tr("Faces close to a wall count as if they stood free in the room's air."),
@@ -111,7 +120,8 @@ def inputs(study: Study) -> Any:
     enclosure = design.enclosure
     box = (enclosure, placement.box(enclosure.id).size) if enclosure else None
     fans, flaps = duct_fans(design), flaps_to_the_room(design)
-    return study.season, box, devices, fans, flaps, wants, study.done.get("power")
+    vents = tuple(_vents_above(study, half) for half in HALVES)
+    return study.season, box, devices, fans, vents, flaps, wants, study.done.get("power")
 
 
 def _settings(part: Powered) -> Any:
@@ -164,15 +174,33 @@ def _warmth(
     weak = replace(lost, covers=lost.covers * (1 - U_SPREAD), fans=lost.least_fans)
     strong = replace(lost, covers=lost.covers * (1 + U_SPREAD))
     least = found.power * (1 - NAMEPLATE) - found.light * let_out
+    above = _vents_above(study, half)
     return Warmth(
         half,
         found,
         lost,
         t,
-        lost.rise(found.power, t, rh),
-        strong.rise(max(least, 0.0), t, rh),
+        _vented(lost, found.power, t, rh, above),
+        _vented(strong, max(least, 0.0), t, rh, above),
         weak.rise(found.power * (1 + NAMEPLATE), t, rh),
     )
+
+
+def _vents_above(study: Study, half: Half) -> float | None:
+    """Return the lowest set-point in force among thermostats that switch duct fans. [°C]"""
+    controls = {fan.control for fan in thermostatted(study.design)}
+    stats = (stat for stat in study.design.of(Thermostat) if stat.id in controls)
+    points = [in_force(stat.set_points, study.season.id, half) for stat in stats]
+    return min((point.value for point in points if point is not None), default=None)
+
+
+def _vented(lost: Losses, power: float, t: float, rh: float, above: float | None) -> float:
+    """Return the rise where fans with a thermostat run only as far as they hold it. [K]"""
+    running = lost.rise(power, t, rh)
+    if above is None:
+        return running
+    resting = replace(lost, fans=lost.unswitched).rise(power, t, rh)
+    return min(resting, max(running, above - t))
 
 
 def _room(study: Study, half: Half) -> tuple[float, float]:
@@ -317,12 +345,22 @@ def _about_air(study: Study, enclosure: Enclosure) -> Iterator[Phrase]:
     if open_sides(enclosure):
         yield phrase("air moves through each open face as through one opening by itself")
     fans = duct_fans(study.design)
-    switched = [fan.name for fan in fans if fan.control and fan.duty is None]
+    held = [fan for fan in thermostatted(study.design) if _has_set_point(study)]
+    switched = [fan for fan in fans if fan.control and fan.duty is None and fan not in held]
+    if held:
+        yield phrase("taken as running above their set-points only: {names}", names=_names(held))
     if switched:
-        yield phrase("taken as running while their hours are on: {names}",
-                     names=", ".join(switched))  # fmt: skip
+        yield phrase("taken as running while their hours are on: {names}", names=_names(switched))
     if any("outdoors" in fan.joins for fan in fans):
         yield phrase("air that fans bring from outdoors is taken as warm as the room's")
+
+
+def _has_set_point(study: Study) -> bool:
+    return any(_vents_above(study, half) is not None for half in HALVES)
+
+
+def _names(parts: Iterable[DuctFan]) -> str:
+    return ", ".join(part.name for part in parts)
 
 
 def _kelvin(value: float) -> Amount:

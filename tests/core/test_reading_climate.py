@@ -25,6 +25,7 @@ from core.model import (
     Plug,
     Room,
     Season,
+    SetPoint,
     Sheet,
     Span,
     Thermostat,
@@ -162,6 +163,31 @@ def test_a_switched_fan_may_be_off_and_one_on_a_timer_counts_its_hours() -> None
     half = Hours(periods=(Period(on=8 * 60, off=14 * 60),))
     timed = climate(box(), lamp(), exhaust(hours=half))
     assert row(timed, "rise-day").value == pytest.approx(rise(0.01))
+
+
+def stat(value: float) -> Thermostat:
+    return Thermostat(
+        id="stat", name="Stat", width=0.1, depth=0.1, height=0.1, place=Place(host="box"),
+        set_points=(SetPoint(value=value),),
+    )  # fmt: skip
+
+
+def test_a_fan_with_a_thermostat_runs_only_as_far_as_it_holds_the_set_point() -> None:
+    """118 W: 2 K above 20 °C without the fan, 1.4 K with it always on."""
+
+    def warmth(set_point: float) -> float | None:
+        found = climate(box(), lamp(), stat(set_point), exhaust(control="stat"))
+        return row(found, "rise-day").value
+
+    assert rise(0.02) < 1.5
+    assert warmth(26.0) == pytest.approx(118 / UA)
+    assert warmth(21.7) == pytest.approx(1.7)
+    assert warmth(20.5) == pytest.approx(rise(0.02))
+
+
+def test_inputs_follow_the_set_point_of_a_vent() -> None:
+    cold, warm = (design(box(), lamp(), stat(t), exhaust(control="stat")) for t in (21.0, 26.0))
+    assert inputs(study(cold)) != inputs(study(warm))
 
 
 def test_an_open_face_lets_warm_air_out_by_itself() -> None:
