@@ -11,7 +11,7 @@ from typing import Any, Protocol, runtime_checkable
 
 from core.cost.money import money
 from core.language import tr
-from core.model import Cooler, Fogger, Heater, Powered, Prices
+from core.model import Cooler, DuctFan, Fogger, Heater, Powered, Prices
 from core.phrases import Phrase, phrase
 from core.power.energy import Tariff, cost_per_day
 from core.power.profile import DAYS_PER_MONTH
@@ -28,7 +28,10 @@ METHOD = Method(
         "at that minute; water as it is refilled, times its price."
     ),
     tr("Definition; a month is 365/12 days. Prices as entered."),
-    tr("Nameplate watts within 5 % (common practice); a refill within its own range."),
+    tr(
+        "Nameplate watts within 5 % (common practice); a refill within its own range. A device "
+        "that a controller switches and whose duty nobody gave may rest all day: the lower end."
+    ),
     (tr("Standing charges and what parts cost are not counted."),),
 )
 
@@ -114,7 +117,8 @@ def read(study: Study) -> CostReadings:
     if not power.by_device and water is None:
         return CostReadings(nothing=phrase("nothing runs yet"), currency=prices.currency)
     energy = cost_per_day(power.profile, tariff(prices))
-    day = Running(energy, energy * (1 - NAMEPLATE), energy * (1 + NAMEPLATE))
+    least = energy - _may_rest(power, prices)
+    day = Running(energy, least * (1 - NAMEPLATE), energy * (1 + NAMEPLATE))
     day = day if water is None else day.plus(water)
     rows = tuple(_rows(study, day, tuple(_assumptions(study, water))))
     return CostReadings(
@@ -160,6 +164,12 @@ def _by_device(power: PowerReadings, prices: Prices) -> tuple[DeviceCost, ...]:
         for load in power.by_device
     ]
     return tuple(sorted(found, key=lambda item: -item.per_day))
+
+
+def _may_rest(power: PowerReadings, prices: Prices) -> float:
+    """Return what the devices take that their controllers may keep off all day. [currency/d]"""
+    switched = {load.id for load in power.by_device if load.may_rest}
+    return sum(item.per_day for item in _by_device(power, prices) if item.id in switched)
 
 
 def _rows(study: Study, day: Running, taken: tuple[Phrase, ...]) -> Iterator[Reading]:
@@ -210,7 +220,9 @@ def _assumptions(study: Study, water: Running | None) -> Iterator[Phrase]:
     switched = [
         part.name
         for part in study.design.of(Powered)
-        if isinstance(part, Cooler | Heater | Fogger) and part.duty is None
+        if isinstance(part, Cooler | Heater | Fogger | DuctFan)
+        and part.duty is None
+        and (part.control is not None or not isinstance(part, DuctFan))
     ]
     if switched:
         yield phrase("counted as running all of their hours: {names}", names=", ".join(switched))

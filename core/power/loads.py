@@ -12,7 +12,19 @@ from functools import cached_property
 
 import numpy as np
 
-from core.model import Circuit, Lamp, Lead, Outlet, Powered, Strip, Timer
+from core.model import (
+    Circuit,
+    Cooler,
+    DuctFan,
+    Fogger,
+    Heater,
+    Lamp,
+    Lead,
+    Outlet,
+    Powered,
+    Strip,
+    Timer,
+)
 from core.power.circuits import continuous_load
 from core.power.leads import ChainLimits, chain_limits
 from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
@@ -91,6 +103,18 @@ class Loads:
         powered = [part for part in tree.parts.values() if isinstance(part, Powered)]
         self.devices: Mapping[str, Device] = {part.id: tree.device(part) for part in powered}
         self._levels = {key: device.level() for key, device in self.devices.items()}
+
+    @cached_property
+    def may_rest(self) -> tuple[str, ...]:
+        """Ids of devices that a controller switches and whose duty nobody has given."""
+        parts = (self.tree.parts[key] for key in self.devices)
+        return tuple(
+            part.id
+            for part in parts
+            if isinstance(part, Cooler | Heater | Fogger | DuctFan)
+            and part.control is not None
+            and part.duty is None
+        )
 
     @cached_property
     def whole(self) -> LoadProfile:

@@ -34,6 +34,7 @@ _FIELDS = (
     "power_factor",
     "hours",
     "duty",
+    "control",
     "plug",
     "limit",
     "sockets",
@@ -83,7 +84,10 @@ DROP = Method(
 ENERGY = Method(
     tr("The watts of the day summed up, thermostatted devices at the duty entered."),
     tr("Definition; a month is 365/12 days."),
-    tr("Nameplate watts within 5 %; the duty is as good as it was guessed."),
+    tr(
+        "Nameplate watts within 5 %; the duty is as good as it was guessed. A device that a "
+        "controller switches and whose duty nobody gave may rest all day: the lower end."
+    ),
 )
 
 
@@ -108,7 +112,8 @@ class PowerStep:
 
 @dataclass(frozen=True, eq=False)
 class DeviceLoad:
-    """One device in the list by load, with its watts by the minute. [W], [VA], [kWh]"""
+    """One device in the list by load, with its watts by the minute; one that a controller switches
+    and whose duty nobody gave ``may_rest``. [W], [VA], [kWh]"""
 
     id: str
     name: str
@@ -119,6 +124,7 @@ class DeviceLoad:
     duty: float | None
     kwh_per_day: float
     series: FloatSeries
+    may_rest: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -369,6 +375,11 @@ def _energy(loads: Loads, by_halves: str) -> Reading:
     if by_halves:
         words = "Set differently by night, counted as by day: {names}"
         taken = (*taken, phrase(words, names=by_halves))
+    resting = [loads.tree.parts[key] for key in loads.may_rest]
+    if resting:
+        words = "Counted as running all of their hours: {names}"
+        taken = (*taken, phrase(words, names=_names(resting)))
+    least = loads.whole.kwh_per_day - sum(map(loads.kwh_per_day, loads.may_rest))
     day = loads.whole.kwh_per_day * _JOULE_PER_KWH
     line = phrase(
         "{day} a day, {month} a month",
@@ -377,7 +388,7 @@ def _energy(loads: Loads, by_halves: str) -> Reading:
     )
     return reading(
         "power", "energy", "", phrase("everything"), day, "energy", line, ENERGY,
-        spread=(day * (1 - NAMEPLATE), day * (1 + NAMEPLATE)),
+        spread=(least * _JOULE_PER_KWH * (1 - NAMEPLATE), day * (1 + NAMEPLATE)),
         assumptions=taken,
     )  # fmt: skip
 
@@ -473,7 +484,7 @@ def _device_load(loads: Loads, key: str, device: Device) -> DeviceLoad:
     return DeviceLoad(
         key, device.name, loads.tree.circuit_of(key).id, watts, va,
         hours_words(device), getattr(part, "duty", None), loads.kwh_per_day(key),
-        device.watts * device.level(),
+        device.watts * device.level(), key in loads.may_rest,
     )  # fmt: skip
 
 

@@ -9,7 +9,7 @@ import pytest
 
 from core.cost import money
 from core.cost.reading import CostReadings, inputs, read
-from core.model import Design, Heater, Hours, Lamp, Period, Prices, Room, Targets
+from core.model import Design, Heater, Hours, Lamp, Period, Prices, Room, Targets, Thermostat
 from core.reading import Reading, SubjectReadings
 from core.states import State
 from core.study import study
@@ -88,6 +88,18 @@ def test_a_device_of_unknown_duty_is_named_as_running_all_its_hours() -> None:
     running = "counted as running all of their hours: Heater"
     assert running in told(None)
     assert running not in told(0.3)
+
+
+def test_a_device_that_its_controller_may_keep_off_lowers_the_lower_end() -> None:
+    """100 W for 12 h are 0.36 €; 200 W all day 1.44 €, unless the thermostat keeps it off."""
+    stat = Thermostat(id="stat", name="Stat", **SIZE)
+    heater = Heater(id="heater", name="Heater", watts=200.0, control="stat", **SIZE)
+    free = heater.model_copy(update={"control": None})
+    switched, always = cost(lamp(), heater, stat), cost(lamp(), free)
+    assert switched.per_day == always.per_day == pytest.approx(1.80)
+    assert row(switched, "day").low == pytest.approx(0.36 * 0.95)
+    assert row(always, "day").low == pytest.approx(1.80 * 0.95)
+    assert row(switched, "day").high == pytest.approx(1.80 * 1.05)
 
 
 def test_water_is_added_where_the_readings_of_water_know_it() -> None:

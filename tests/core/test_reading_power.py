@@ -17,6 +17,7 @@ from core.model import (
     Fogger,
     Heater,
     Hours,
+    Humidistat,
     Lamp,
     Lead,
     Outlet,
@@ -121,6 +122,16 @@ def test_the_day_of_the_published_check_through_the_model():
     assert found.kwh_per_day == pytest.approx(10.688, abs=5e-4)
     assert found.kwh_per_month == pytest.approx(325.1, abs=0.05)
     assert row(found, "", "energy").value == pytest.approx(10.688 * 3.6e6, rel=1e-4)
+
+
+def test_energy_says_what_a_controller_may_keep_off():
+    # 35 W all day are 0.84 kWh; a humidistat of unknown duty may keep the fogger off.
+    fogger = box(Fogger, "fogger", output=1e-4, watts=35.0, control="stat")
+    energy = row(power(design(fogger, box(Humidistat, "stat"))), "", "energy")
+
+    assert energy.value == pytest.approx(0.84 * 3.6e6)
+    assert energy.low == 0.0
+    assert "Counted as running all of their hours: Fogger" in map(text, energy.assumptions)
 
 
 def test_north_america_lets_continuous_load_take_four_fifths_of_a_breaker():
