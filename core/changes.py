@@ -19,13 +19,14 @@ from core.model import (
     Obstacle,
     Outlet,
     Part,
+    Place,
     Plug,
     RoomDoor,
     RoomWindow,
     ShelfUnit,
     replace,
 )
-from core.placement import Placement, wall_ends, wall_length
+from core.placement import Placement, on_grid, wall_ends, wall_length
 
 Changes = dict[str, AnyPart | AnyFixture | None]
 Shift = tuple[float, float, float]
@@ -70,7 +71,12 @@ def _moved(placement: Placement, part_id: str, shift: Shift) -> AnyPart | AnyFix
         return _moved_in_face(placement, thing, shift)
     dx, dy = _in_host_axes(placement.frame(place.host).turn, shift)
     up = -shift[2] if place.fixing in ("under", "hung") else shift[2]
-    return replace(thing, place=replace(place, x=place.x + dx, y=place.y + dy, z=place.z + up))
+    return replace(thing, place=_shifted_place(place, dx, dy, up))
+
+
+def _shifted_place(place: Place, dx: float, dy: float, dz: float) -> Place:
+    x, y, z = on_grid(place.x + dx), on_grid(place.y + dy), on_grid(place.z + dz)
+    return replace(place, x=x, y=y, z=z)
 
 
 def _in_host_axes(turn: int, shift: Shift) -> tuple[float, float]:
@@ -84,9 +90,9 @@ def _moved_in_face(placement: Placement, part: AnyPart, shift: Shift) -> AnyPart
     """Return a part moved along its face; what would lead out of the face is left out."""
     place = part.place
     if place.face in ("top", "bottom"):
-        return replace(part, place=replace(place, x=place.x + shift[0], y=place.y + shift[1]))
+        return replace(part, place=_shifted_place(place, shift[0], shift[1], 0.0))
     along = shift[1] if _runs_along_y(placement, part) else shift[0]
-    return replace(part, place=replace(place, x=place.x + along, z=place.z + shift[2]))
+    return replace(part, place=_shifted_place(place, along, 0.0, shift[2]))
 
 
 def _runs_along_y(placement: Placement, part: AnyPart) -> bool:
@@ -100,20 +106,20 @@ def _moved_fixture(design: Design, fixture: AnyFixture, shift: Shift) -> AnyFixt
     if isinstance(fixture, Obstacle):
         return replace(
             fixture,
-            x=fixture.x + shift[0],
-            y=fixture.y + shift[1],
-            z=max(0.0, fixture.z + shift[2]),
+            x=on_grid(fixture.x + shift[0]),
+            y=on_grid(fixture.y + shift[1]),
+            z=on_grid(max(0.0, fixture.z + shift[2])),
         )
     (ax, ay), (bx, by) = wall_ends(design.room, fixture.wall)
     length = wall_length(design.room, fixture.wall)
     along = (shift[0] * (bx - ax) + shift[1] * (by - ay)) / length
     most = length - getattr(fixture, "width", 0.0)
-    offset = min(max(0.0, fixture.offset + along), max(0.0, most))
+    offset = on_grid(min(max(0.0, fixture.offset + along), max(0.0, most)))
     if isinstance(fixture, RoomDoor):
         return replace(fixture, offset=offset)
     if isinstance(fixture, RoomWindow):
-        return replace(fixture, offset=offset, sill=max(0.0, fixture.sill + shift[2]))
-    return replace(fixture, offset=offset, z=max(0.0, fixture.z + shift[2]))
+        return replace(fixture, offset=offset, sill=on_grid(max(0.0, fixture.sill + shift[2])))
+    return replace(fixture, offset=offset, z=on_grid(max(0.0, fixture.z + shift[2])))
 
 
 def placed_at(design: Design, part_id: str, lo: Shift) -> Changes:
@@ -152,7 +158,7 @@ def _turned(placement: Placement, part: AnyPart, quarters: int) -> AnyPart:
     host = placement.frame(place.host)
     area = Rectangle(x0, y0, x0 + width, y0 + depth)
     local = turn_back(_shifted(area, host.origin), host.size[0], host.size[1], host.turn)
-    return replace(part, place=replace(place, x=local.x0, y=local.y0))
+    return replace(part, place=replace(place, x=on_grid(local.x0), y=on_grid(local.y0)))
 
 
 def _shifted(area: Rectangle, origin: Shift) -> Rectangle:
@@ -291,9 +297,9 @@ def resized(design: Design, part_id: str, box: Box) -> Changes:
     part = design.part(part_id)
     turn = (placement.frame(part.place.host).turn + part.place.turn) % 4
     width, depth = turned_size(box.size[0], box.size[1], turn)
-    sizes: dict[str, Any] = {"width": width, "depth": depth}
+    sizes: dict[str, Any] = {"width": on_grid(width), "depth": on_grid(depth)}
     if "height" in type(part).model_fields:
-        sizes["height"] = box.size[2]
+        sizes["height"] = on_grid(box.size[2])
     grown = replace(part, **_that_fit(part, sizes))
     return placed_at(design.with_parts({part_id: grown}), part_id, box.lo)
 

@@ -198,7 +198,7 @@ class Placement:
         x, y = x - host.origin[0], y - host.origin[1]
         area = Rectangle(x, y, x + box.size[0], y + box.size[1])
         local = turn_back(area, host.size[0], host.size[1], host.turn)
-        return local.x0, local.y0
+        return on_grid(local.x0), on_grid(local.y0)
 
     def hosts(self, part_id: str) -> tuple[str, ...]:
         """Return what a part rests on, nearest first, without the room."""
@@ -330,6 +330,11 @@ class Placement:
             rim + plants.leaf_high,
             self.level_of(plants.id),
         )
+
+
+def on_grid(length: float) -> float:
+    """Return a length to the nanometre, so that sums leave no dust and no negative zero. [m]"""
+    return round(length, 9) + 0.0
 
 
 def wall_ends(room: Room, wall: int) -> tuple[tuple[float, float], tuple[float, float]]:

@@ -33,7 +33,7 @@ from core.model import (
     Tray,
     replace,
 )
-from core.placement import Placement, wall_ends, wall_length
+from core.placement import Placement, on_grid, wall_ends, wall_length
 from core.supports import (
     Support,
     ceilings,
@@ -351,8 +351,8 @@ def _in_a_face(design: Design, part: AnyPart, wish: Wish) -> AnyPart:
         host=enclosure.id,
         fixing="face",
         face=face,  # type: ignore[arg-type]
-        x=min(max(0.0, middle - width / 2), max(0.0, length - width)),
-        z=min(max(0.0, z - box.lo[2] - height / 2), max(0.0, box.size[2] - height)),
+        x=on_grid(min(max(0.0, middle - width / 2), max(0.0, length - width))),
+        z=on_grid(min(max(0.0, z - box.lo[2] - height / 2), max(0.0, box.size[2] - height))),
     )
     return replace(part, place=place)
 
@@ -370,14 +370,16 @@ def fixture_placed(design: Design, fixture: AnyFixture, at: Point) -> AnyFixture
     """Return a fixture of the room at the wall nearest to the point, or standing there. [m]"""
     x, y = at[0] or 0.0, at[1] or 0.0
     if isinstance(fixture, Obstacle):
-        return replace(fixture, x=x - fixture.width / 2, y=y - fixture.depth / 2, z=fixture.z)
+        x, y = on_grid(x - fixture.width / 2), on_grid(y - fixture.depth / 2)
+        return replace(fixture, x=x, y=y, z=fixture.z)
     wall, offset = min(
         (_on_wall(design, number, x, y) for number in range(1, len(design.room.outline) + 1)),
         key=lambda item: item[2],
     )[:2]
     width = getattr(fixture, "width", 0.0)
     most = max(0.0, wall_length(design.room, wall) - width)
-    return replace(fixture, wall=wall, offset=min(max(0.0, offset - width / 2), most))
+    offset = on_grid(min(max(0.0, offset - width / 2), most))
+    return replace(fixture, wall=wall, offset=offset)
 
 
 def _on_wall(design: Design, wall: int, x: float, y: float) -> tuple[int, float, float]:

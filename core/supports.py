@@ -25,7 +25,7 @@ from core.model import (
     replace,
 )
 from core.model.base import Fixing
-from core.placement import PLATE, Placement
+from core.placement import PLATE, Placement, on_grid
 
 SLACK = 0.12
 """How far above a part's foot a surface may lie and still take it; likewise ceilings. [m]"""
@@ -64,7 +64,7 @@ class Support:
             level=self.level,
             x=x,
             y=y,
-            z=round(max(0.0, gap), 9),
+            z=on_grid(max(0.0, gap)),
             turn=quarters,  # type: ignore[arg-type]
         )
 

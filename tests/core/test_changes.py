@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -238,3 +240,22 @@ def test_a_size_below_its_doors_is_refused():
 
     with pytest.raises(DesignError, match="door"):
         changes.resized(DESIGN, "enclosure-1", Box(box.lo, (box.lo[0] + 0.5, *box.hi[1:])))
+
+
+@given(ids=st.lists(st.sampled_from(IDS), min_size=1, max_size=3), shift=SHIFTS)
+def test_moves_turns_and_sizes_leave_places_on_the_nanometre_without_dust(ids, shift):
+    design = DESIGN.with_parts(changes.moved(DESIGN, ids, shift))
+    design = design.with_parts(changes.turned(design, ids))
+
+    for part_id in changes.roots(design, ids):
+        place = design.part(part_id).place
+        for value in (place.x, place.y, place.z):
+            assert value == round(value, 9)
+            assert math.copysign(1.0, value) == 1.0 or value < 0.0
+
+
+def test_a_move_there_and_back_gives_the_very_same_place():
+    there = DESIGN.with_parts(changes.moved(DESIGN, ["unit-1"], (0.1, 0.2, 0.0)))
+    back = there.with_parts(changes.moved(there, ["unit-1"], (-0.1, -0.2, 0.0)))
+
+    assert back.part("unit-1").place == DESIGN.part("unit-1").place

@@ -300,3 +300,15 @@ def test_every_catalogue_part_finds_a_place_in_an_empty_enclosure_with_a_unit(ke
     box = Placement(done).box(part.id)
     assert polygon_contains_rectangle(room.outline, box.footprint)
     assert box.lo[2] >= 0
+
+
+def test_a_zone_as_large_as_its_tray_stands_at_its_very_corner():
+    design = DESIGN.with_parts({"new-1": tray(width=0.3)})
+    box = Placement(design).box("new-1")
+    zone = next(part for part in design.parts if part.kind == "plants")
+    new = replace(zone, id="new-2", name="New zone", width=0.3, depth=0.2)
+
+    made = placed(design, new, Wish(at=(box.centre[0], box.centre[1], box.hi[2])))
+
+    assert made.place.host == "new-1"
+    assert (made.place.x, made.place.y, made.place.z) == (0.0, 0.0, 0.0)
