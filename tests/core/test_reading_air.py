@@ -189,6 +189,19 @@ def test_the_strongest_of_several_jets_counts():
     assert zones[0].mean == pytest.approx(1.462, abs=1e-3)
 
 
+def test_of_zones_alike_the_slowest_is_the_headline():
+    # 100 m³/h through 0.15 m is 1.572 m/s; times 6.2 × 0.15 m / x: 0.52 m/s at 2.8 m, 0.43 m/s at
+    # 3.4 m, both with their 30 % within the wanted 0.1 to 1 m/s.
+    near = zone(x=2.8)
+    far = zone(x=3.4).model_copy(update={"id": "far", "name": "Far"})
+    found = air(design(fan(flow=100 / 3600), near, far))
+
+    speeds = {item.place: item for item in found.rows if item.name == "speed"}
+    assert speeds["zone"].state is speeds["far"].state is State.FINE
+    assert (speeds["zone"].value, speeds["far"].value) == pytest.approx((0.522, 0.430), abs=0.001)
+    assert found.headline == speeds["far"]
+
+
 def test_a_zone_only_grazed_stays_unknown_but_its_fastest_cell_is_judged():
     wide = zone(x=1.5, width=0.1, depth=2.4)
     found = air(design(fan(), wide))

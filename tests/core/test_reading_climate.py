@@ -190,6 +190,12 @@ def test_inputs_follow_the_set_point_of_a_vent() -> None:
     assert inputs(study(cold)) != inputs(study(warm))
 
 
+def test_a_fan_by_its_duty_moves_that_share_of_its_flow() -> None:
+    """0.02 m³/s for half of the time is 0.01 m³/s, as by its hours above."""
+    half = climate(box(), lamp(), exhaust(duty=0.5))
+    assert row(half, "rise-day").value == pytest.approx(rise(0.01))
+
+
 def test_an_open_face_lets_warm_air_out_by_itself() -> None:
     """The rise is where the heat equals covers plus the buoyant flow at that very rise."""
     found = climate(box(covers=covers("left", "right", "back", "top")), lamp())
@@ -231,6 +237,12 @@ def test_full_power_is_when_all_lamps_overlap() -> None:
     """60 W from 8 to 20 h and 58 W from 12 to 16 h: 118 W at noon."""
     found = climate(box(), lamp(60.0), lamp(58.0, 12, 16, id="second"))
     assert row(found, "rise-day").value == pytest.approx(118 / UA)
+
+
+def test_night_is_only_while_every_lamp_is_off() -> None:
+    """From 8 to 12 h one lamp of two is lit: that is neither full power nor night."""
+    found = climate(box(), lamp(60.0), lamp(58.0, 12, 16, id="second"))
+    assert row(found, "rise-night").value == 0.0
 
 
 def test_timers_and_dimming_count() -> None:

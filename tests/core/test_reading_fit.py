@@ -248,6 +248,20 @@ def test_sixty_parts_take_a_few_milliseconds() -> None:
     assert best < 0.010
 
 
+def test_leaves_beside_a_lamp_are_told_by_how_far_they_reach_up() -> None:
+    """They pass 10 mm below the lamp's end and reach 30 mm into it: 30 mm is what is told."""
+    tall = plants(pots=Pots(height=0.08), leaf_high=0.5, x=0.6)
+    lamp_aside = board(width=0.61)
+    (item,) = overlaps(Placement(design(unit(), tray(), tall, lamp_aside)))
+    assert (item.b, item.kind) == ("board", "leaves")
+    assert item.depth == pytest.approx(0.03)
+
+
+def test_a_thing_of_the_room_wholly_within_the_enclosure_is_built_in() -> None:
+    pipe = Obstacle(id="pipe", name="Pipe", x=0.5, y=2.5, width=0.1, depth=0.1, height=1.5)
+    assert overlaps(Placement(design(enclosure(), where=room(pipe)))) == ()
+
+
 # Outside ------------------------------------------------------------------------------------------
 
 
@@ -278,6 +292,15 @@ def test_parts_outside_the_room_and_above_its_ceiling() -> None:
     told = {item.part: item for item in found.outside}
     assert (told["box"].of, told["box"].by) == ("room", pytest.approx(0.05))
     assert (told["tower"].of, told["tower"].by) == ("ceiling", pytest.approx(0.1))
+
+
+def test_of_two_ways_out_of_the_room_the_longer_is_told() -> None:
+    """Past the right wall by 0.05 m and above the ceiling by 0.1 m; then 0.2 m and 0.1 m."""
+    tower = unit(height=2.5, x=2.85)
+    (high,) = fit(design(tower)).outside
+    assert (high.of, high.by) == ("ceiling", pytest.approx(0.1))
+    (wide,) = fit(design(unit(height=2.5, x=3.0))).outside
+    assert (wide.of, wide.by) == ("room", pytest.approx(0.2))
 
 
 def test_a_pier_of_the_wall_that_enters_a_part_is_outside_the_room() -> None:
@@ -311,6 +334,22 @@ def test_a_leaf_stops_at_the_angle_where_it_meets_a_thing() -> None:
     assert row.line.render() == ("front door opens to 30°: Cabinet is in its way; want 90°")
     # 5 mm nearer: asin(0.395/0.8); the same leaf 5 mm longer: asin(0.4/0.805).
     assert row.low == pytest.approx(math.degrees(math.asin(0.4 / 0.805)))
+
+
+def test_a_leaf_hinged_at_the_other_side_stops_at_the_same_angle() -> None:
+    """The mirror of the above: hinge at x 1.3, a cabinet 0.4 m ahead that ends beside it."""
+    cabinet = Obstacle(id="c", name="Cabinet", x=0.0, y=1.0, width=1.3, depth=0.6, height=1.5)
+    leaf = front("leaf", width=0.8, x=0.5, hinge="right")
+    found = fit(design(enclosure(leaf), where=room(cabinet)))
+    assert only(found, "door-swing").value == pytest.approx(30.0)
+
+
+def test_a_leaf_passes_below_what_hangs_above_it() -> None:
+    beam = Obstacle(id="b", name="Beam", x=0.5, y=1.6, z=1.5, width=0.4, depth=0.3, height=0.5)
+    above, level_with = (front("leaf", width=0.8, x=0.5, height=h) for h in (1.5, 1.6))
+    assert only(fit(design(enclosure(above), where=room(beam))), "door-swing").value == 90.0
+    stopped = only(fit(design(enclosure(level_with), where=room(beam))), "door-swing")
+    assert stopped.state is State.LOW
 
 
 def test_a_low_thing_passes_below_a_high_leaf() -> None:
@@ -375,6 +414,17 @@ def test_leaves_of_two_doors_that_meet_are_borderline() -> None:
     assert row.value == pytest.approx(0.2584, abs=0.002)
     away = fit(design(enclosure(leaf, y=2.0), where=hall(1.0)))
     assert rows(away, "doors-meet") == []
+
+
+def test_how_deep_two_leaves_of_different_width_meet() -> None:
+    """As above with an enclosure leaf of 0.6 m hinged at (1.2, 1.2).
+
+    The hall door's quarter circle comes as near as √(0.6² + 1.2²) - 0.8 = 0.5416 m to that hinge,
+    so it reaches 0.6 - 0.5416 = 0.0584 m into the leaf's own.
+    """
+    leaf = front("leaf", width=0.6, x=1.2)
+    found = fit(design(enclosure(leaf, y=1.2), where=hall(1.0)))
+    assert only(found, "doors-meet").value == pytest.approx(0.0584, abs=0.002)
 
 
 # Walkways -----------------------------------------------------------------------------------------
@@ -468,6 +518,51 @@ def test_places_askew_are_searched_right_to_a_centimetre() -> None:
     from_back = np.hypot(np.maximum(1.3 - xs, 0), 1.0 - ys)
     exact = float(np.minimum(from_front, from_back).max())
     assert reach_of(found, "ferns").value == pytest.approx(exact, abs=0.01)
+
+
+def test_the_farthest_spot_is_found_between_the_spots_of_the_first_search() -> None:
+    """Doors at opposite corners; 2.3 × 0.6 m searched by the millimetre: 0.787 m, not 0.755 m."""
+    full = (tray("box", None, width=2.3, depth=0.6), plants(width=2.3, depth=0.6))
+    doors = (front(width=0.5), front(face="back", width=0.5, x=1.8))
+    found = fit(design(enclosure(*doors, y=1.0, width=2.3, depth=0.6), *full))
+    xs, ys = np.meshgrid(np.arange(0, 2.3005, 0.001), np.arange(0, 0.6005, 0.001))
+    from_front = np.hypot(np.maximum(xs - 0.5, 0), ys)
+    from_back = np.hypot(np.maximum(1.8 - xs, 0), 0.6 - ys)
+    exact = float(np.minimum(from_front, from_back).max())
+    assert exact == pytest.approx(0.787, abs=0.002)
+    assert reach_of(found, "ferns").value == pytest.approx(exact, abs=0.003)
+
+
+@pytest.mark.parametrize(("floor", "stood"), [(0.45, True), (0.44, False)])
+def test_a_person_needs_45_cm_of_floor_before_a_door(floor: float, stood: bool) -> None:
+    found = fit(design(enclosure(front(), y=floor), unit("box")))
+    assert any(stand.face == "front" for stand in found.stands) is stood
+
+
+@pytest.mark.parametrize(("sill", "inside"), [(0.30, True), (0.31, False)])
+def test_a_sill_of_30_cm_is_stepped_over_and_a_higher_one_is_not(sill: float, inside: bool) -> None:
+    door = front(width=0.6, z=sill, height=1.6)
+    found = fit(design(enclosure(door), unit("box", x=0.4, y=0.5)))
+    assert any(stand.face == "" for stand in found.stands) is inside
+
+
+@pytest.mark.parametrize(("hangs_at", "inside"), [(1.5, True), (1.4, False)])
+def test_what_hangs_above_a_stooping_person_takes_no_floor(hangs_at: float, inside: bool) -> None:
+    """A tank across the whole floor, its underside at or below 1.5 m."""
+    tank = Reservoir(
+        id="tank", name="Tank", width=2.0, depth=1.0, height=0.2, fill=0.1,
+        place=Place(host="box", z=hangs_at),
+    )  # fmt: skip
+    found = fit(design(enclosure(front()), tank))
+    assert any(stand.face == "" for stand in found.stands) is inside
+
+
+@pytest.mark.parametrize(("top", "known"), [(1.505, True), (1.495, False)])
+def test_a_hand_needs_10_cm_of_the_opening_above_a_level(top: float, known: bool) -> None:
+    """Level 3 is at 1.4 m; the door begins at 0.5 m, too high to step in, and ends at ``top``."""
+    door = front(z=0.5, height=top - 0.5)
+    found = fit(design(enclosure(door), unit("box"), tray(level=3), plants()))
+    assert (reach_of(found, "ferns").value is not None) is known
 
 
 def test_free_floor_inside_is_a_place_to_stand() -> None:

@@ -31,7 +31,7 @@ from core.reading import Reading
 from core.states import State
 from core.study import study
 from core.water.leaks import spill_of
-from core.water.reading import WaterReadings, inputs, read
+from core.water.reading import WaterReadings, days_words, inputs, read
 
 FERNS = PlantGroup(key="ferns", name="Ferns")
 DAY = 86_400.0
@@ -117,12 +117,34 @@ def test_pots_and_what_is_displaced_take_water_up():
     assert found.trays[0].days.value == pytest.approx(5.9947 / 0.6, rel=1e-4)
 
 
+def test_pots_take_up_no_more_than_their_own_height():
+    # 20 mm of water over pots 15 mm high and 0.08 m wide: 8 L - 10 × 0.0754 L = 7.246 L
+    pots = Plants(
+        id="plants", name="Plants", species="ferns", width=0.9, depth=0.3,
+        pots=Pots(count=10, diameter=0.08, height=0.015), place=Place(host="tray"),
+    )  # fmt: skip
+    found = water(design(enclosure(), tray(), pots))
+
+    assert found.trays[0].volume == pytest.approx(7.2460e-3, rel=1e-4)
+
+
 def test_measured_days_replace_the_rate():
     refill = row(water(design(enclosure(), tray(measured_days=6.0))), "refill", "tray")
 
     assert refill.value == pytest.approx(6 * DAY)
     assert refill.low == pytest.approx(6 / 1.1 * DAY)
     assert refill.assumptions == ()
+
+
+def test_measured_days_may_be_a_tenth_more_or_less():
+    refill = row(water(design(enclosure(), tray(measured_days=6.0))), "refill", "tray")
+
+    assert (refill.low, refill.high) == pytest.approx((6 / 1.1 * DAY, 6 * 1.1 * DAY))
+
+
+@pytest.mark.parametrize(("days", "said"), [(0.94, "0.9 days"), (0.96, "1 day"), (1.6, "2 days")])
+def test_a_day_is_said_from_the_figure_that_rounds_to_one(days, said):
+    assert days_words(days).render() == said
 
 
 def test_the_headline_is_the_first_refill():
@@ -188,6 +210,20 @@ def test_all_water_inside_against_the_liner_out_of_level():
         "if everything ran out: 12 L; the liner holds 100 L, 95 L out of level"
     )
     assert row(found, "spill-largest", "tray").value == pytest.approx(0.008)
+
+
+@pytest.mark.parametrize(
+    ("edge", "state"),
+    [(0.0085, State.FINE), (0.0083, State.BORDERLINE), (0.0077, State.LIKELY_HIGH)],
+)
+def test_fill_lines_within_five_percent_make_a_full_liner_borderline(edge, state):
+    # 8 and 8 L, 16.8 L at most and 15.2 L at least, against 2 m² × the lowest edge on a level
+    # floor: 17.0, 16.6 and 15.4 L.
+    liner = {"lip_front": edge, "out_of_level": 0.0}
+    spill = row(water(design(enclosure(**liner), tray(), tray("other"))), "spill", "box")
+
+    assert (spill.low, spill.high) == pytest.approx((0.0152, 0.0168))
+    assert spill.state is state
 
 
 def test_the_lowest_edge_counts():

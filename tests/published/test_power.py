@@ -18,6 +18,7 @@ from core.power import (
     resistance_at,
     voltage_drop,
 )
+from core.power.drops import AREAS
 
 FOOT = 0.3048
 CLOCK = 60
@@ -157,3 +158,10 @@ def test_the_whole_day_is_continuous_load():
     minimum, standard = breaker_size(load.continuous_a, load.other_a)
     assert minimum == pytest.approx(10.24, abs=5e-3)
     assert standard == 15
+
+
+@pytest.mark.parametrize("gauge", [18, 16, 14, 12, 10])
+def test_cross_sections_of_gauges_follow_their_definition(gauge):
+    # ASTM B258 (from memory): d = 0.127 mm x 92^((36 - gauge)/39); area in mm² to four digits.
+    diameter = 0.127e-3 * 92 ** ((36 - gauge) / 39)
+    assert AREAS[f"{gauge} AWG"] == pytest.approx(math.pi * diameter**2 / 4, rel=1e-4)

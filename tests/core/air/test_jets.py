@@ -33,6 +33,12 @@ def test_the_throw_is_where_the_centreline_has_that_speed(jet, speed):
         assert jet.centreline(throw) == pytest.approx(speed)
 
 
+def test_the_outlet_speed_itself_is_kept_to_the_end_of_the_core():
+    # u0 min(1, K D/x): the speed is u0 up to x = 6.2 D and less beyond.
+    jet = RoundJet(0.05, 0.15)
+    assert jet.throw(jet.outlet_speed) == pytest.approx(6.2 * 0.15)
+
+
 @given(jets, st.floats(0.1, 1))
 def test_the_laws_of_fan_speed(jet, share):
     # flow ~ s, thrust ~ s², power ~ s³

@@ -135,3 +135,11 @@ def test_a_device_refuses_what_it_cannot_use(change, words):
 def test_a_load_needs_a_voltage():
     with pytest.raises(InputError, match="voltage = 0 V must be above 0"):
         load_profile([], 0)
+
+
+def test_two_periods_of_one_day_keep_their_own_ends():
+    # 02:00-04:00 and 10:00-12:00; and 22:00-02:00 with 10:00-12:00, across midnight.
+    morning = lamp(0, 0, periods=((120, 240), (600, 720))).level() > 0
+    assert periods_of(morning) == ((120, 240), (600, 720))
+    around = lamp(0, 0, periods=((1320, 120), (600, 720))).level() > 0
+    assert periods_of(around) == ((600, 720), (1320, 120))
