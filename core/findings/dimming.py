@@ -12,7 +12,7 @@ import numpy as np
 from core.findings.words import percent
 from core.light.canopy import share_in_range
 from core.light.maps import ZoneLight
-from core.light.reading import LightReadings
+from core.light.reading import LightReadings, fair_state
 from core.model import Lamp
 from core.phrases import Phrase, phrase
 from core.states import RANK, State, judge, judge_spread
@@ -65,7 +65,7 @@ def _state(zone: ZoneLight, new: Dimming, method: float) -> State:
     scale = mean / zone.mean if zone.mean > 0 else 1.0
     low, high = (end * scale for end in zone.bubble(method))
     want_low, want_high = zone.want
-    state = judge(mean, low, high, want_low, want_high)
+    state = fair_state(judge(mean, low, high, want_low, want_high), low, high, want_low)
     if zone.want == (None, None):
         return state
     share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)

@@ -395,3 +395,17 @@ def test_plugs_of_others_do_not_touch_the_light_but_places_do():
 
     assert inputs(study(made)) == inputs(study(design(unit(), board(), zone())))
     assert inputs(study(made)) != inputs(study(moved))
+
+
+def test_too_weak_is_likely_only_where_half_of_all_reflections_could_not_mend_it():
+    plain = row(light(design(unit(), board(), zone())), "ppfd-lowest")
+    middle = (plain.low + plain.high) / 2
+    assert middle > plain.value + 1
+
+    def state(low: float) -> State:
+        group = PlantGroup(key="ferns", name="Ferns", ppfd=Span(low=low, high=500.0))
+        return row(light(design(unit(), board(), zone(), group=group)), "ppfd-lowest").state
+
+    assert state((plain.value + middle) / 2) is State.BORDERLINE
+    assert state(middle + 0.1) is State.LIKELY_LOW
+    assert state(plain.high + 0.1) is State.LOW
