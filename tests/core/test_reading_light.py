@@ -398,14 +398,21 @@ def test_plugs_of_others_do_not_touch_the_light_but_places_do():
 
 
 def test_too_weak_is_likely_only_where_half_of_all_reflections_could_not_mend_it():
-    plain = row(light(design(unit(), board(), zone())), "ppfd-lowest")
-    middle = (plain.low + plain.high) / 2
-    assert middle > plain.value + 1
+    white = Sheet(material="White film", reflectance=0.9)
+    faces: Any = ("left", "right", "front", "back", "top", "bottom")
+    box = Enclosure(
+        id="box", name="Box", width=2.0, depth=2.0, height=2.1,
+        covers=tuple(Cover(face=face, sheet=white) for face in faces),
+    )  # fmt: skip
+    inside = unit().model_copy(update={"place": Place(host="box", x=0.5)})
 
-    def state(low: float) -> State:
+    def lowest(low: float) -> Reading:
         group = PlantGroup(key="ferns", name="Ferns", ppfd=Span(low=low, high=500.0))
-        return row(light(design(unit(), board(), zone(), group=group)), "ppfd-lowest").state
+        return row(light(design(box, inside, board(), zone(), group=group)), "ppfd-lowest")
 
-    assert state((plain.value + middle) / 2) is State.BORDERLINE
-    assert state(middle + 0.1) is State.LIKELY_LOW
-    assert state(plain.high + 0.1) is State.LOW
+    plain = lowest(1.0)
+    middle = (plain.low + plain.high) / 2
+    assert middle > plain.value + 5
+    assert lowest(middle - 1).state is State.BORDERLINE
+    assert lowest(middle + 1).state is State.LIKELY_LOW
+    assert lowest(plain.high + 1).state is State.LOW
