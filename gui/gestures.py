@@ -66,6 +66,11 @@ class Proposal(Gesture):
         """Whether the pointer went far enough to count."""
         return self._began
 
+    @property
+    def lasting(self) -> bool:
+        """Whether it began and is not over: a typed distance ends it with the button held."""
+        return self._began and not self._done
+
     def cancel(self) -> None:
         if not self._done:
             self._done = True

@@ -75,7 +75,7 @@ class Hand(QObject):
     @property
     def dragging(self) -> bool:
         """Whether parts are being moved, sized or turned with the mouse."""
-        return isinstance(self.gesture, Proposal) and self.gesture.moved
+        return isinstance(self.gesture, Proposal) and self.gesture.lasting
 
     def cancel(self) -> None:
         """Put back whatever the mouse is doing."""
@@ -91,7 +91,7 @@ class Hand(QObject):
             self.cancel()
             return True
         # Nothing else is done by keys while something is moved.
-        return self.gesture.key(event) or self.dragging
+        return self.gesture.key(event) or getattr(self.gesture, "moved", False)
 
     def hold_to_pan(self, on: bool) -> None:
         """Let the left button pan, while Space is held."""

@@ -16,6 +16,7 @@ from core.states import State
 from core.study import Study, study
 from core.units import label, show
 from gui.key_blocks import Bar, Bars, Block, Curve, Fact, Facts, Legend, Note, Said, Scale, Sign
+from gui.overlay_light import worst_off
 from gui.spoken import aloud
 from gui.subjects import title
 from gui.view import View
@@ -122,7 +123,9 @@ def _light_facts(
     view: View, zones: list[ZoneLight], old: dict[str, ZoneLight], coarse: bool
 ) -> Facts:
     """Return the numbers of the zone worst off on this level."""
-    zone = min(zones, key=lambda one: 1.0 if one.in_range is None else one.in_range)
+    zone = worst_off(zones)
+    if zone is None:
+        return Facts(())
     now = _light_numbers(view, zone)
     was = _light_numbers(view, old[zone.part]) if zone.part in old else {}
     lines = []

@@ -5,16 +5,14 @@ Steps and colours are `core.light_map`'s, their painting `gui.light_map`'s, the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from core.contours import blocks, contour, refined
 from core.drawing.marks import View
-from core.drawing.seeing import unit_level
 from core.light.given import Floats
 from core.light_map import breaks, equal_breaks, step_image
 from core.model import Lamp
@@ -22,7 +20,7 @@ from gui.light_map import paint_map as paint_steps
 from gui.overlay_look import TAG_GROUND, TAG_TEXT, Look, dark_tag, tag_rect
 
 if TYPE_CHECKING:
-    from core.light.maps import LevelLight
+    from core.light.maps import LevelLight, LightMap, ZoneLight
 
 FINER = 5
 """How many places are taken between cells, so that the steps' edges run smoothly."""
@@ -68,8 +66,6 @@ def paint_map(painter: QPainter, view: View, look: Look) -> None:
     for one in maps_in_plan(look):
         _paint_one(painter, look, one)
     _paint_lamps(painter, look)
-    for one in maps_in_plan(look):
-        _paint_numbers(painter, look, one)
 
 
 def _paint_one(painter: QPainter, look: Look, one: LevelLight) -> None:
@@ -98,13 +94,6 @@ def _paint_edge(
         painter.drawLines(lines)
 
 
-def _lamps_of(look: Look) -> Iterator[Lamp]:
-    """Iterate over the lamps above the chosen level."""
-    for lamp in look.placement.design.of(Lamp):
-        if lamp.id in look.shown and unit_level(look.placement, lamp.id) == look.level:
-            yield lamp
-
-
 def _paint_lamps(painter: QPainter, look: Look) -> None:
     """Draw the lamps' outlines so that they are seen on dark steps and on bright ones."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -122,37 +111,47 @@ def _paint_lamps(painter: QPainter, look: Look) -> None:
         painter.drawRect(rect)
 
 
+def paint_numbers(painter: QPainter, view: View, look: Look) -> None:
+    """Write up to four numbers on the level's leaves; they lie over all lines."""
+    for one in maps_in_plan(look):
+        _paint_numbers(painter, look, one)
+
+
+def worst_off(zones: Iterable[ZoneLight]) -> ZoneLight | None:
+    """Return the zone with the least leaf area in its range: the one that the key tells of."""
+    return min(zones, key=lambda one: 1.0 if one.in_range is None else one.in_range, default=None)
+
+
 def _paint_numbers(painter: QPainter, look: Look, one: LevelLight) -> None:
-    """Write up to four numbers at fixed places: under a lamp, in the middle, in two corners."""
-    values = one.at(look.minute)
     painter.setFont(look.inks.theme.font("drawing", bold=True))
     sign = "≈" if look.readings.light.coarse else ""
     room = look.camera.rect("plan", one.area)
+    most = 2 if look.camera.scale < _FEW_NUMBERS else 4
     taken: list[QRectF] = []
-    for x, y in _number_places(look, one):
-        column = int(np.argmin(np.abs(one.x - x)))
-        row = int(np.argmin(np.abs(one.y - y)))
-        point = look.camera.to_px("plan", x, y)
-        text = f"{sign}{values[row, column]:.0f}"
-        rect = tag_rect(look, point, text)
-        if not taken or (room.contains(rect) and not any(rect.intersects(t) for t in taken)):
-            dark_tag(painter, look, point, text)
+    for x, y, value in numbers_on(look, one)[:most]:
+        text = f"{sign}{value:.0f}"
+        rect = tag_rect(look, look.camera.to_px("plan", x, y), text)
+        rect.moveLeft(max(room.left(), min(rect.left(), room.right() - rect.width())))
+        rect.moveTop(max(room.top(), min(rect.top(), room.bottom() - rect.height())))
+        if not any(rect.intersects(other) for other in taken):
+            dark_tag(painter, look, rect.center(), text)
             taken.append(rect.adjusted(-2, -1, 2, 1))
 
 
-def _number_places(look: Look, one: LevelLight) -> list[tuple[float, float]]:
-    area = one.area
-    pad_x, pad_y = 16 / look.camera.scale, 11 / look.camera.scale
-    corner = (area.x0 + pad_x, area.y0 + pad_y)
-    lamps = [look.placement.box(lamp.id).centre for lamp in _lamps_of(look)]
-    under = (lamps[0][0], lamps[0][1]) if lamps and one.level == look.level else area.centre
-    if look.camera.scale < _FEW_NUMBERS:
-        return [under, corner]
-    places = [under, corner, (area.x1 - pad_x, area.y1 - pad_y)]
-    between = area.centre
-    if abs(between[0] - under[0]) * look.camera.scale > 34:
-        places.insert(1, between)
-    return places
+def numbers_on(look: Look, one: LevelLight) -> list[tuple[float, float, float]]:
+    """Return (x, y, light) of a level's numbers, whatever the scale. [m, µmol m⁻² s⁻¹]
+
+    They are cells of the zone that the key tells of, of the whole level where nothing grows: its
+    lowest and its highest first, then its middle and its near left corner.
+    """
+    zones = (zone for zone in look.readings.light.zones if zone.level == one.level)
+    cells: LightMap = worst_off(zones) or one
+    values = cells.at(look.minute)
+    rows, columns = values.shape
+    lowest, highest = int(values.argmin()), int(values.argmax())
+    middle = rows // 2 * columns + columns // 2
+    places = [divmod(at, columns) for at in (lowest, highest, middle, 0)]
+    return [(float(cells.x[k]), float(cells.y[j]), float(values[j, k])) for j, k in places]
 
 
 def paint_strips(painter: QPainter, view: View, look: Look) -> None:

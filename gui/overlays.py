@@ -19,7 +19,7 @@ from gui.inks import Inks
 from gui.overlay_air import paint_air
 from gui.overlay_cost import paint_costs
 from gui.overlay_fit import paint_fit
-from gui.overlay_light import paint_map, paint_strips
+from gui.overlay_light import paint_map, paint_numbers, paint_strips
 from gui.overlay_look import Look
 from gui.overlay_power import paint_leads
 from gui.overlay_water import paint_water
@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 Paint = Callable[[QPainter, View, Look], None]
 
 OVER_ALL = 150.0
+OVER_HANDLES = 210.0
 PAINTS: dict[tuple[str, View], Paint] = {
     ("light", "plan"): paint_map,
     ("light", "front"): paint_strips,
@@ -44,6 +45,8 @@ PAINTS: dict[tuple[str, View], Paint] = {
     **{("water", view): paint_water for view in VIEWS},
     ("cost", "front"): paint_costs,
 }
+NUMBERS: dict[tuple[str, View], Paint] = {("light", "plan"): paint_numbers}
+"""What lies over the lamps' outlines and the handles, so that it can be read."""
 
 
 class OverlayItem(QGraphicsItem):
@@ -84,6 +87,7 @@ class Overlays:
     def __init__(self, drawings: dict[View, Drawing]) -> None:
         self._drawings = drawings
         self._items = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
+        self._numbers = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
         self.readings: Readings | None = None
 
     def refresh(
@@ -95,19 +99,35 @@ class Overlays:
         minute: int | None,
     ) -> None:
         """Paint everything anew from the readings kept."""
-        for view, item in self._items.items():
-            paint = PAINTS.get((inks.subject or "", view))
-            if paint is None or self.readings is None or view not in camera.panes:
+        for view, drawing in self._drawings.items():
+            item, numbers = self._items[view], self._numbers[view]
+            if self.readings is None or view not in camera.panes:
                 item.show_look(None, None, QRectF())
+                numbers.show_look(None, None, QRectF())
                 continue
-            drawing = self._drawings[view]
             shown = frozenset(drawing.shown_ids())
             look = Look(self.readings, placement, camera, inks, level, minute, shown)
-            item.show_look(paint, look, camera.panes[view])
-            item.setZValue(self._height(view, inks.subject, look))
+            subject = inks.subject or ""
+            item.show_look(PAINTS.get((subject, view)), look, camera.panes[view])
+            item.setZValue(self._height(view, subject, look))
+            numbers.show_look(NUMBERS.get((subject, view)), look, camera.panes[view])
+            numbers.setZValue(OVER_HANDLES)
 
-    def _height(self, view: View, subject: str | None, look: Look) -> float:
-        """Return the stacking height: the light map lies under the lamps, all else over all."""
+    def height_of(self, view: View) -> float:
+        """Return the stacking height of a drawing's overlay."""
+        return self._items[view].zValue()
+
+    def height_of_numbers(self, view: View) -> float:
+        """Return the stacking height of a drawing's numbers."""
+        return self._numbers[view].zValue()
+
+    def _height(self, view: View, subject: str, look: Look) -> float:
+        """Return the stacking height: the light map lies under the lamps, all else over all.
+
+        Clearances lie over the handles of what is selected, since those would hide the numbers.
+        """
+        if subject == "fit":
+            return OVER_HANDLES
         if (subject, view) != ("light", "plan"):
             return OVER_ALL
         return self._drawings[view].height_below(look.placement, look.cut)

@@ -288,3 +288,17 @@ def test_a_unit_takes_all_it_carries_along_in_every_drawing(sheet):
                 before[part_id].lo[0] + 0.1
             )
     sheet.document.withdraw()
+
+
+def test_a_typed_distance_ends_the_drag_though_the_button_is_still_held(sheet):
+    told = []
+    sheet.dragging_changed.connect(lambda dragging: told.append((dragging, sheet.dragging)))
+    mouse = start_drag(sheet, BOARD)
+    mouse.move_px(-40, 0)
+    type_keys(sheet, "100 mm")
+    QTest.keyClick(sheet, Qt.Key.Key_Return)
+
+    assert told == [(True, True), (False, False)]
+    assert not sheet.dragging
+    mouse.release()
+    assert sheet.document.undo_stack.count() == 1

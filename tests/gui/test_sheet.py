@@ -33,6 +33,8 @@ from core.water.reading import read as read_water
 from core.weight.reading import read as read_weight
 from gui.aiming import stem_of
 from gui.inks import COLOURED
+from gui.items import MarksItem
+from gui.overlay_light import worst_off
 from gui.parts_shelf import mime_for
 from gui.sheet import Sheet
 from gui.theme import Theme
@@ -295,6 +297,49 @@ def test_the_light_map_lies_on_the_chosen_level(sheet, readings):
 
     assert bare.pixelColor(at).name().upper() in COLOURS
     assert plain.pixelColor(at).name().upper() not in COLOURS
+
+
+def light_numbers(sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QPointF]]:
+    """Return the numbers written on the light map, with their places. [m]"""
+    written: list[tuple[str, QPointF]] = []
+    camera = sheet.camera
+
+    def write(painter, look, at, text):
+        written.append((text, QPointF(*camera.to_metres("plan", at))))
+
+    monkeypatch.setattr("gui.overlay_light.dark_tag", write)
+    sheet.viewport().update()
+    sheet._overlay()
+    sheet.grab()
+    return written
+
+
+def test_numbers_on_the_light_map_are_those_of_the_key_at_every_size(sheet, readings, monkeypatch):
+    sheet.show_readings(readings)
+    found = []
+    for size in [(796, 630), (1380, 820), (1100, 760)]:
+        sheet.resize(*size)
+        QApplication.processEvents()
+        found.append([text for text, _ in light_numbers(sheet, monkeypatch)])
+
+    zone = worst_off(one for one in readings.light.zones if one.level == sheet.view.level)
+    cells = zone.at(None)
+    assert found[0][:2] == [f"{cells.min():.0f}", f"{cells.max():.0f}"]
+    for texts in found:
+        assert set(texts) <= set(found[1]), "another size writes fewer numbers, never others"
+        assert all(cells.min() - 0.5 <= float(text) <= cells.max() + 0.5 for text in texts)
+
+
+def test_numbers_lie_over_what_would_hide_them(sheet, readings):
+    sheet.show_readings(readings)
+    drawing = sheet.drawings["plan"]
+    above = [item.zValue() for item in drawing.childItems() if isinstance(item, MarksItem)]
+    handles = drawing.highlights.zValue()
+
+    assert sheet.overlays.height_of_numbers("plan") > max(*above, handles)
+    sheet.view.choose_subject("fit")
+    for view in sheet.camera.panes:
+        assert sheet.overlays.height_of(view) > sheet.drawings[view].highlights.zValue()
 
 
 # --- selecting ---------------------------------------------------------------------------------
