@@ -181,6 +181,11 @@ class Drawing(QGraphicsItem):
         item = self._items.get(thing_id)
         return item.pos() if item is not None else None
 
+    def how(self, thing_id: str) -> Seen | None:
+        """Return how a thing is drawn, None when it is not."""
+        look = self._looks.get(thing_id)
+        return look.how if look is not None else None
+
     def shown_ids(self) -> list[str]:
         """Return what is drawn, the nearest to the eye last."""
         return sorted(self._items, key=lambda key: self._items[key].zValue())

@@ -26,6 +26,8 @@ from gui.items import picture
 
 _TITLE_ABOVE = 11.0
 _BAR = 6.0
+_TICK = 5.0
+"""How far a dimension's tick reaches beyond its drawing. [px]"""
 
 
 @dataclass
@@ -134,7 +136,8 @@ class Furniture:
         marks = enclosure_dimensions(self.placement, view, self.placement.design.units, shown)
         pane = self.camera.panes[view]
         painter.save()
-        painter.setClipRect(pane.adjusted(-20, -20, 26, 36))
+        # Above and below the plan stand titles; sizes along the bottom lie under the elevations.
+        painter.setClipRect(pane.adjusted(-20, -_TICK, 26, _TICK if view == "plan" else 36))
         self._paint_marks(painter, view, list(marks))
         painter.restore()
 

@@ -147,6 +147,7 @@ class Sheet(QGraphicsView):
         self.view.selection_changed.connect(self._announce)
         self.view.hover_changed.connect(self._outline)
         self.view.level_changed.connect(self._cut_elsewhere)
+        self.view.season_changed.connect(self._follow_season)
         self.view.subject_changed.connect(self._recolour)
         self.view.minute_changed.connect(self._overlay)
         self.view.layout_changed.connect(self.refit)
@@ -240,12 +241,13 @@ class Sheet(QGraphicsView):
         """Return what a drawing shows, and how."""
         if name not in self.camera.panes:
             return {}
-        unit = self._unit_looked_at()
+        unit, design = self._unit_looked_at(), self.placement.design
+        here = design.at(design.season(self.view.season).id, "day").by_id
         found: dict[str, Seen] = {}
-        for thing_id in self.placement.design.by_id:
+        for thing_id in design.by_id:
             how = is_seen(self.placement, thing_id, name, self.view.level, unit)
             if how is not None:
-                found[thing_id] = how
+                found[thing_id] = how if thing_id in here else "dashed"
         return found
 
     def _unit_looked_at(self) -> str | None:
@@ -314,6 +316,11 @@ class Sheet(QGraphicsView):
         self._overlay()
         self.viewport().update()
         self.laid_out.emit()
+
+    def _follow_season(self) -> None:
+        """Draw dashed what is away in the season shown."""
+        for name, drawing in self.drawings.items():
+            drawing.follow(self.placement, self._seen(name))
 
     def _recolour(self) -> None:
         self._redraw()

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QColor,
     QDragEnterEvent,
@@ -15,6 +15,7 @@ from PySide6.QtGui import (
     QDropEvent,
     QGuiApplication,
     QImage,
+    QPainter,
 )
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -24,7 +25,7 @@ from core.catalogue import load_catalogue
 from core.fit.reading import read as read_fit
 from core.light.reading import read as read_light
 from core.light_map import COLOURS
-from core.model import Design, Room
+from core.model import Change, Design, Room, replace
 from core.placement import Placement
 from core.power.reading import read as read_power
 from core.study import study
@@ -297,6 +298,41 @@ def test_the_light_map_lies_on_the_chosen_level(sheet, readings):
 
     assert bare.pixelColor(at).name().upper() in COLOURS
     assert plain.pixelColor(at).name().upper() not in COLOURS
+
+
+def test_what_is_away_in_the_season_shown_is_dashed(sheet):
+    design = sheet.document.design
+    season = design.seasons[1].id
+    fan = next(part for part in design.parts if part.kind == "fan")
+    away = replace(fan, when=(Change(season=season, absent=True),))
+    sheet.document.apply("Away", design.with_parts({fan.id: away}))
+    drawing = sheet.drawings["front"]
+    before = drawing.how(fan.id)
+    sheet.view.choose_season(season)
+
+    assert before == "full"
+    assert drawing.how(fan.id) == "dashed"
+    sheet.view.choose_season(None)
+    assert drawing.how(fan.id) == "full"
+
+
+def test_dimensions_leave_the_titles_alone_however_near_one_looks(sheet):
+    band = QRectF(0, 0, sheet.width(), sheet.camera.panes["plan"].top() - 8)
+    plain = ink_in(sheet, band)
+    for factor in (1.5, 1.5, 1.5):
+        sheet.zoom(factor, sheet.camera.panes["plan"].center())
+        assert ink_in(sheet, band) == plain
+
+
+def ink_in(sheet: Sheet, band: QRectF) -> int:
+    """Return how many pixels of a part of the sheet's furniture are painted."""
+    image = QImage(sheet.viewport().size(), QImage.Format.Format_ARGB32)
+    image.fill(0)
+    painter = QPainter(image)
+    sheet.furniture.paint_over(painter)
+    painter.end()
+    data = np.frombuffer(image.constBits(), dtype=np.uint32).reshape(image.height(), -1)
+    return int(np.count_nonzero(data[int(band.top()) : int(band.bottom())]))
 
 
 def light_numbers(sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QPointF]]:
