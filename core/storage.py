@@ -267,7 +267,7 @@ def _innermost(steps: tuple[int | str, ...], fields: Record) -> tuple[str, Recor
     way: list[str] = []
     found: tuple[str, Record | None] = ("", None)
     for step in steps:
-        if isinstance(step, int) and isinstance(here, list):
+        if isinstance(step, int) and isinstance(here, list) and step < len(here):
             here = here[step]
             way.append(str(step + 1))
         elif isinstance(step, str) and isinstance(here, dict) and step in here:

@@ -420,6 +420,15 @@ def test_a_file_with_values_swapped_for_others_is_read_or_refused(
     _read_or_refused(json.dumps(content), tmp_path_factory.getbasetemp() / "swapped.fern")
 
 
+def test_a_point_without_its_numbers_is_refused(tmp_path: Path) -> None:
+    content = json.loads(TEXTS["Basement nook"])
+    content["room"]["outline"][1] = []
+    file = tmp_path / "short.fern"
+    file.write_text(json.dumps(content), encoding="utf-8")
+    with pytest.raises(FileError, match="short.fern"):
+        load(file)
+
+
 def _read_or_refused(text: str, file: Path) -> None:
     before = text.encode("utf-8", "surrogatepass")
     file.write_bytes(before)
