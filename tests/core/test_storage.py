@@ -425,7 +425,7 @@ def test_a_point_without_its_numbers_is_refused(tmp_path: Path) -> None:
     content["room"]["outline"][1] = []
     file = tmp_path / "short.fern"
     file.write_text(json.dumps(content), encoding="utf-8")
-    with pytest.raises(FileError, match="short.fern"):
+    with pytest.raises(FileError, match=r"short\.fern"):
         load(file)
 
 
