@@ -141,10 +141,10 @@ class CircuitSteps(QWidget):
         if step.kind == "chain":
             most = f"{item.want_high:.0f}" if item.want_high is not None else tr("no limit given")
             return tr("{count} of {most} in series").format(count=f"{item.value:.0f}", most=most)
-        load = show(step.watts, "power", self._system, unit=False)
         if step.limit_va is None:
-            return show(step.watts, "power", self._system)
-        limit = show(step.limit_va, "power", self._system)
+            return show(step.va, "apparent_power", self._system)
+        load = show(step.va, "apparent_power", self._system, unit=False)
+        limit = show(step.limit_va, "apparent_power", self._system)
         return tr("{load} of {limit}").format(load=load, limit=limit)
 
     def _spoken(self, step: PowerStep) -> str:

@@ -30,7 +30,7 @@ def fill_ribbon(ribbon: DayRibbon, subject: str | None, readings: Readings) -> N
     ribbon.set_series(
         power.profile.watts.tolist(),
         title=tr("Watts"),
-        text=lambda watts: show(watts, "power", system),
+        text=lambda watts: tr("{load} by this design").format(load=show(watts, "power", system)),
         colour="lead" if subject == "power" else "edge",
         filled=True,
     )

@@ -47,7 +47,7 @@ def over_limit(study: Study) -> Iterator[Finding]:
         return
     plugs = Sockets(study, power)
     for step in power.steps:
-        if step.kind != "chain" and step.reading.state in AMISS:
+        if step.kind not in ("chain", "others") and step.reading.state in AMISS:
             yield _over_limit(study, plugs, step)
 
 

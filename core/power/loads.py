@@ -27,6 +27,7 @@ from core.model import (
 )
 from core.power.circuits import continuous_load
 from core.power.leads import ChainLimits, chain_limits
+from core.power.others import other_va
 from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
 from core.power.tree import PlugTree, circuit_key, full_watts, lamps_in
 
@@ -51,6 +52,8 @@ class StepLoad:
         Its current limit, or the breaker's rating. [A]
     taken : bool
         Whether the limit is an assumption.
+    other_va : float
+        What of it other things take, which are not in the design. [VA]
     """
 
     kind: str
@@ -62,6 +65,7 @@ class StepLoad:
     limit_va: float
     limit_a: float
     taken: bool = False
+    other_va: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -157,14 +161,15 @@ class Loads:
         profile, voltage = self.profile(circuit), self.tree.voltage(circuit)
         factor = self.tree.design.practice.continuous_factor
         heaviest = continuous_load(profile, factor=factor)
-        other = circuit.other_load * voltage
+        other = other_va(circuit, voltage)
         watts, va = profile.peak_watts + other, profile.peak_va + other
         counted = factor * heaviest.continuous_a + heaviest.other_a + circuit.other_load
         full = circuit.breaker * voltage
         limit = va * circuit.breaker / counted if counted > 0 else full
         return StepLoad(
-            "circuit", circuit.id, circuit.name, circuit.id, watts, va, limit, circuit.breaker
-        )
+            "circuit", circuit.id, circuit.name, circuit.id,
+            watts, va, limit, circuit.breaker, other_va=other,
+        )  # fmt: skip
 
     def _step(self, key: str, circuit: Circuit) -> StepLoad | None:
         thing = self.tree.design.by_id[key]

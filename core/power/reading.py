@@ -13,9 +13,11 @@ from core.hours import show_hours
 from core.language import tr
 from core.model import Circuit, Lamp, Outlet, Powered
 from core.phrases import Amount, Phrase, phrase
+from core.power.chain_rows import chain_reading
 from core.power.drops import TAKEN_AREA, drops
 from core.power.leads import ADVISED_DROP
 from core.power.loads import ChainLoad, Loads, StepLoad
+from core.power.others import others
 from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
 from core.power.tree import PlugTree, circuit_key, slowed
 from core.reading import Method, Reading, SubjectReadings, reading, worst
@@ -64,14 +66,6 @@ LOAD = Method(
         tr("What is set differently by night counts as it is by day."),
     ),
 )
-CHAIN = Method(
-    tr(
-        "Lamps linked in series are counted and held against the maker's number and against the "
-        "current of the feed and of the lead between lamps, undimmed."
-    ),
-    tr("Maker's limits as entered; current from watts, power factor and voltage."),
-    tr("The count is exact; watts are taken as right."),
-)
 DROP = Method(
     tr(
         "Twice the length of each lead times its peak current and the resistance of its copper, "
@@ -95,8 +89,8 @@ ENERGY = Method(
 class PowerStep:
     """One step of a circuit, for the level rows.
 
-    ``kind`` is ``"circuit"``, ``"outlet"``, ``"strip"``, ``"lead"``, ``"timer"`` or ``"chain"``;
-    ``depth`` counts the steps from the breaker. [W], [VA]
+    ``kind`` is ``"circuit"``, ``"others"`` (what else runs on it), ``"outlet"``, ``"strip"``,
+    ``"lead"``, ``"timer"`` or ``"chain"``; ``depth`` counts the steps from the breaker. [W], [VA]
     """
 
     kind: str
@@ -235,14 +229,20 @@ def _circuit_of(headline: Reading | None, steps: tuple[PowerStep, ...]) -> str:
 
 def _circuit_steps(loads: Loads, circuit: Circuit) -> list[PowerStep]:
     """Return the steps of one circuit, chains beside the lamp at their feed."""
-    found = [_load_step(loads, step) for step in loads.steps(circuit)]
+    first, *found = [_load_step(loads, step) for step in loads.steps(circuit)]
     found += [_chain_step(loads, chain) for chain in loads.chains(circuit)]
     order = list(loads.tree.steps(circuit_key(circuit.id)))
-    return sorted(found, key=lambda step: order.index(_key(step)))
+    found.sort(key=lambda step: order.index(step.id))
+    return [first, *_others_step(loads, circuit), *found]
 
 
-def _key(step: PowerStep) -> str:
-    return circuit_key(step.id) if step.kind == "circuit" else step.id
+def _others_step(loads: Loads, circuit: Circuit) -> list[PowerStep]:
+    """Return the step of what else runs on a circuit, so that the steps add up."""
+    if circuit.other_load <= 0:
+        return []
+    found = others(circuit, loads.tree.voltage(circuit))
+    name, va = tr("other things on this circuit, taken"), found.value or 0.0
+    return [PowerStep("others", f"{circuit.id}/others", circuit.id, name, va, va, None, 1, found)]
 
 
 def _load_step(loads: Loads, step: StepLoad) -> PowerStep:
@@ -258,9 +258,10 @@ def _load_step(loads: Loads, step: StepLoad) -> PowerStep:
 def _load_reading(loads: Loads, step: StepLoad, key: str) -> Reading:
     where = phrase("{name}", name=step.name)
     line = phrase(
-        "{load} on {where}; limit {limit}",
+        "{load} on {where}{parts}; limit {limit}",
         load=_load_words(step.watts, step.va),
         where=where,
+        parts=_parts_words(step),
         limit=_limit_words(step),
     )
     return reading(
@@ -279,6 +280,14 @@ def _load_words(watts: float, va: float) -> Phrase:
     return phrase("{watts} ({va})", watts=Amount(watts, "power"), va=apparent)
 
 
+def _parts_words(step: StepLoad) -> Phrase:
+    """Return what a circuit's load is made of, where other things are on it too."""
+    if step.other_va <= 0:
+        return phrase("")
+    own, other = (Amount(va, "apparent_power") for va in (step.va - step.other_va, step.other_va))
+    return phrase(": {own} by this design and {other} by other things", own=own, other=other)
+
+
 def _limit_words(step: StepLoad) -> Phrase:
     real = step.va - step.watts < 0.005 * step.va or step.va == 0
     kind = "power" if real else "apparent_power"
@@ -287,47 +296,12 @@ def _limit_words(step: StepLoad) -> Phrase:
 
 def _chain_step(loads: Loads, chain: ChainLoad) -> PowerStep:
     head = chain.head
-    found = _chain_reading(chain)
+    found = chain_reading(chain)
     depth = len(loads.tree.path(head.id)) - 1
     name = found.where.render()
     return PowerStep(
         "chain", head.id, chain.circuit, name, chain.watts, chain.va, None, depth, found
     )
-
-
-def _chain_reading(chain: ChainLoad) -> Reading:
-    where = phrase("chain from {name}", name=chain.head.name)
-    line = _chain_words(chain, where)
-    return reading(
-        "power", "chain", chain.head.id, where, float(chain.count), "count", line, CHAIN,
-        want=(None, chain.most),
-        assumptions=_row_assumption(chain),
-    )  # fmt: skip
-
-
-def _chain_words(chain: ChainLoad, where: Phrase) -> Phrase:
-    if chain.limits is None or chain.most is None:
-        return phrase(
-            "{count} lamps on the {where}; no limit given", count=chain.count, where=where
-        )
-    by = {
-        "maker": phrase("by its maker"),
-        "feed": phrase("by the current of its feed"),
-        "lead": phrase("by the current of its lead"),
-    }
-    return phrase(
-        "{count} lamps on the {where}; limit {most} {by}",
-        count=chain.count,
-        where=where,
-        most=int(chain.most),
-        by=by[chain.limits.binding],
-    )
-
-
-def _row_assumption(chain: ChainLoad) -> tuple[Phrase, ...]:
-    if all(lamp.count == 1 for lamp in chain.lamps):
-        return ()
-    return (phrase("The lamps of a row are taken as linked to each other"),)
 
 
 def _drop_shares(loads: Loads) -> dict[str, float]:

@@ -80,10 +80,11 @@ def circuit_table(readings: Readings) -> Table | None:
 def _step_cells(step: Any, system: str) -> tuple[Cell, ...]:
     item: Reading = step.reading
     name = capital(step.name)
+    without = "" if step.kind == "others" else tr("none given")
     return (
         Styled(name, bold=True) if step.depth == 0 else INDENT * step.depth + name,
         amount(item.value, item.kind, system),
-        wanted(item, system) or tr("none given"),
+        wanted(item, system) or without,
         vial_cell(item, system),
         state_cell(item),
     )

@@ -160,6 +160,24 @@ def test_other_load_of_a_circuit_counts_and_is_named():
     assert any("Other things on Hall circuit" in text(item) for item in found.assumptions)
 
 
+def test_the_steps_under_a_circuit_add_up_to_its_load():
+    busy = Circuit(id="hall", name="Hall circuit", breaker=16.0, other_load=2.0)
+    first, others, outlet = power(design(lamp("lamp", 400.0, "wall"), circuits=(busy,))).steps
+
+    assert (first.kind, others.kind, outlet.kind) == ("circuit", "others", "outlet")
+    assert others.name == "other things on this circuit, taken"
+    assert (others.va, others.depth) == (460.0, 1)
+    assert first.va == others.va + outlet.va
+    assert text(first.reading.line).startswith(
+        "860 W on Hall circuit: 400 VA by this design and 460 VA by other things; limit "
+    )
+
+
+def test_a_circuit_without_other_things_has_no_step_for_them():
+    found = power(design(lamp("lamp", 400.0, "wall")))
+    assert [step.kind for step in found.steps] == ["circuit", "outlet"]
+
+
 def test_load_and_limit_are_said_in_watts():
     found = power(design(strip("strip-a"), lamp("lamp", 612.0, "strip-a")))
 

@@ -1,0 +1,56 @@
+"""The reading of a chain of lamps: how many there are, and how many each limit allows.
+
+The counting is in `core.power.loads`; loads of circuits are read in `core.power.reading`.
+"""
+
+from __future__ import annotations
+
+from core.language import tr
+from core.phrases import Phrase, phrase
+from core.power.loads import ChainLoad
+from core.reading import Method, Reading, reading
+
+CHAIN = Method(
+    tr(
+        "Lamps linked in series are counted and held against the maker's number and against the "
+        "current of the feed and of the lead between lamps, undimmed."
+    ),
+    tr("Maker's limits as entered; current from watts, power factor and voltage."),
+    tr("The count is exact; watts are taken as right."),
+)
+
+
+def chain_reading(chain: ChainLoad) -> Reading:
+    """Return how many lamps a chain has, against how many it may have."""
+    where = phrase("chain from {name}", name=chain.head.name)
+    line = _chain_words(chain, where)
+    return reading(
+        "power", "chain", chain.head.id, where, float(chain.count), "count", line, CHAIN,
+        want=(None, chain.most),
+        assumptions=_row_assumption(chain),
+    )  # fmt: skip
+
+
+def _chain_words(chain: ChainLoad, where: Phrase) -> Phrase:
+    if chain.limits is None or chain.most is None:
+        return phrase(
+            "{count} lamps on the {where}; no limit given", count=chain.count, where=where
+        )
+    by = {
+        "maker": phrase("by its maker"),
+        "feed": phrase("by the current of its feed"),
+        "lead": phrase("by the current of its lead"),
+    }
+    return phrase(
+        "{count} lamps on the {where}; limit {most} {by}",
+        count=chain.count,
+        where=where,
+        most=int(chain.most),
+        by=by[chain.limits.binding],
+    )
+
+
+def _row_assumption(chain: ChainLoad) -> tuple[Phrase, ...]:
+    if all(lamp.count == 1 for lamp in chain.lamps):
+        return ()
+    return (phrase("The lamps of a row are taken as linked to each other"),)
