@@ -398,3 +398,26 @@ def test_elsewhere_than_in_north_america_the_rule_for_one_appliance_is_silent():
 @pytest.mark.parametrize("rule", electric.RULES)
 def test_without_readings_of_power_every_rule_is_silent(rule):
     assert list(rule(look(over_by_heater()))) == []
+
+
+def test_a_breaker_may_trip_from_three_times_its_rating_on():
+    # 6 × 1700/(0.9 × 230) = 49.3 A, just above 3 × 16 A = 48 A; 1640 W are 47.5 A.
+    assert len(raised(electric.hard_start, design(cooler(1700.0)), "power")) == 1
+    assert raised(electric.hard_start, design(cooler(1640.0)), "power") == []
+
+
+def test_lamps_are_dimmed_to_four_fifths_of_a_north_american_breaker():
+    # NEC 210.20(A): 15 A/1.25 × 120 V = 1440 W; less 5 % and shared by 1600 W: 0.857.
+    hall = Circuit(id="hall", name="Hall circuit", breaker=15.0)
+    made = design(strip(limit=20.0), *(lamp(n, 400.0, "strip-1") for n in range(1, 5)))
+    made = made.having(practice=NORTH_AMERICA, room=room(circuits=(hall,)))
+    found = raised(electric.over_limit, made, "power")
+    (finding,) = [item for item in found if item.title.values["name"] == "Hall circuit"]
+    assert told(finding)[2] == "Dim all 4 boards to 85 %"
+
+
+@pytest.mark.parametrize(("watts", "socket"), [(990.0, "Strip A"), (1010.0, "Outlet den")])
+def test_from_a_kilowatt_on_a_device_gets_an_outlet_of_its_own(watts, socket):
+    near = heater(watts, "strip-1", place=Place(x=1.0, y=2.3)).model_copy(update={"plug": None})
+    (finding,) = raised(electric.not_plugged_in, design(strip(), near), "power")
+    assert told(finding)[2] == f"Plug Heater into {socket}"

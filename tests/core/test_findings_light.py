@@ -261,3 +261,13 @@ def test_nothing_is_moved_while_something_is_dragged():
     seen = look(made.having(room=room()), "light")
     (finding,) = light.uneven(with_fields(seen, quality="coarse"))
     assert finding.remedy is None
+
+
+@pytest.mark.parametrize(("least", "offered"), [(16.5, True), (18.0, False)])
+def test_eighteen_hours_of_light_are_offered_and_nineteen_are_not(least, offered):
+    # The middle of 16.5 to 18 h of full light is 17.25 h; of 18 to 19.5 h it is 18.75 h.
+    each_hour = FULL * 0.0036
+    span = Span(low=least * each_hour, high=(least + 1.5) * each_hour)
+    daily = group(None, None, daily_light=span)
+    (finding,) = raised(light.off_range, lit(board(), zone(), groups=(daily,)), "light")
+    assert (finding.remedy is not None) is offered

@@ -201,3 +201,22 @@ def test_an_enclosure_without_water_needs_no_liner():
 @pytest.mark.parametrize("rule", water.RULES)
 def test_without_readings_of_water_every_rule_is_silent(rule):
     assert list(rule(look(fed(liner=None)))) == []
+
+
+def test_a_valve_is_not_what_keeps_a_liner_that_runs_over_anyway():
+    # 12 L in the tray, and 2 m² × 5 mm = 10 L in the liner.
+    tiny = Liner(lip_left=0.005, lip_right=0.005, lip_front=0.005, lip_back=0.005, out_of_level=0.0)
+    assert raised(water.valve_that_sticks, fed("float", tiny), "water") == []
+
+
+@pytest.mark.parametrize(
+    ("depth", "mend"), [(0.57, "Raise the edges of the floor liner to 0.30 m"), (0.58, "")]
+)
+def test_edges_are_raised_up_to_thirty_centimetres_and_no_higher(depth, mend):
+    # 570 or 580 L on 2 m², 5 % more and up to half a centimetre: 0.30 m or 0.305 m.
+    big = Reservoir(
+        id="big", name="Big tank", width=1.0, depth=depth, height=1.2, fill=1.0,
+        place=Place(host="box"),
+    )  # fmt: skip
+    (finding,) = raised(water.spills_over, shelved(big, liner=NARROW), "water")
+    assert told(finding)[2] == mend

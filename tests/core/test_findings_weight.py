@@ -138,3 +138,17 @@ def test_little_weight_does_not_ask_about_the_floor():
 @pytest.mark.parametrize("rule", weight.RULES)
 def test_without_readings_of_weight_every_rule_is_silent(rule):
     assert list(rule(look(design(unit(depth=0.3), tray(1, 3, fill=0.12))))) == []
+
+
+@pytest.mark.parametrize(("below", "told_of"), [(0.045, True), (0.05, False)])
+def test_a_quarter_more_high_up_than_below_is_top_heavy(below, told_of):
+    # 0.6 + 24 kg on level 3 against 0.6 + 18 = 18.6 kg (1.32 times) or 20.6 kg (1.19 times).
+    made = design(unit(), tray(1, 3, fill=0.06), tray(2, 1, fill=below))
+    assert bool(raised(weight.top_heavy, made, "weight")) is told_of
+
+
+@pytest.mark.parametrize(("fill", "told_of"), [(0.04, True), (0.035, False)])
+def test_from_fifteen_kilograms_on_it_matters_where_a_load_stands(fill, told_of):
+    # 0.6 + 16 = 16.6 kg, or 14.6 kg, alone on level 3.
+    made = design(unit(), tray(1, 3, fill=fill))
+    assert bool(raised(weight.top_heavy, made, "weight")) is told_of

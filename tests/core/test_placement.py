@@ -27,7 +27,7 @@ from core.model import (
     Tray,
     build,
 )
-from core.placement import Placement
+from core.placement import Placement, wall_inwards
 
 
 def layout(unit_turn: int = 0, box_turn: int = 0, tray_turn: int = 0) -> Design:
@@ -201,3 +201,26 @@ def test_a_window_box_lies_on_its_wall_and_holds_what_is_set_into_it() -> None:
     assert placed.box("w").lo == pytest.approx((1.8, 2.95, 0.9))
     assert placed.box("f").lo == pytest.approx((1.9, 3.0, 1.1))
     assert placed.box("o").centre == pytest.approx((4.0, 0.54, 0.3))
+
+
+def test_the_room_above_a_shelf_ends_at_the_underside_of_the_next() -> None:
+    levels = [level for level in Placement(layout()).levels if level.host == "unit"]
+    # Shelves of 20 mm with their tops at 0.2, 0.8 and 1.4 m; the box is 2.1 m high.
+    assert [level.above for level in levels] == pytest.approx([0.78, 1.38, 2.1])
+
+
+def test_walls_look_inwards_whichever_way_round_the_room_was_drawn() -> None:
+    outline = ((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0))
+    anticlockwise = Room(outline=outline, height=2.4)
+    clockwise = Room(outline=outline[::-1], height=2.4)
+    assert wall_inwards(anticlockwise, 1) == pytest.approx((0.0, 1.0))
+    # Backwards the first wall runs from (0, 3) to (4, 3): the back wall, which looks to -y.
+    assert wall_inwards(clockwise, 1) == pytest.approx((0.0, -1.0))
+
+
+@pytest.mark.parametrize(("face", "y"), [("front", 0.4), ("back", 2.4)])
+def test_what_is_set_into_front_or_back_lies_in_that_face(face: Any, y: float) -> None:
+    place = Place(host="box", fixing="face", face=face, x=0.2, z=1.5)
+    flap = Opening(id="flap", name="Flap", width=0.3, height=0.1, place=place)
+    placed = Placement(layout().with_parts({"flap": flap}))
+    assert placed.box("flap").lo == pytest.approx((0.5, y, 1.5))

@@ -95,3 +95,8 @@ def test_words_by_subject_and_side() -> None:
     assert words(State.FINE, "light") == "within the range"
     assert words(State.BORDERLINE, "light", uneven=True) == "uneven"
     assert words(State.LOW, "fit") == "does not fit"
+
+
+def test_a_range_that_reaches_a_limit_of_nought_is_only_likely_out() -> None:
+    assert judge(-1, -2, 0, want_low=0) is State.LIKELY_LOW
+    assert judge(1, 0, 2, want_high=0) is State.LIKELY_HIGH

@@ -498,3 +498,14 @@ def test_no_quantity_needs_a_heavy_import() -> None:
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
+
+
+def test_a_whole_number_beside_a_fraction_of_one_is_refused_with_their_sum() -> None:
+    with pytest.raises(InputError, match="enter 6"):
+        parse("5 4/4 in", "length", "us")
+
+
+def test_at_the_step_itself_the_larger_unit_is_shown() -> None:
+    # Metres from 0.1 m on, litres from 0.1 L on.
+    assert show(0.1, "length") == "0.10 m"
+    assert show(1e-4, "volume").replace("\u2009", " ") == "0.1 L"
