@@ -35,12 +35,14 @@ from core.model import (
 )
 from core.placement import Placement, on_grid, wall_ends, wall_length
 from core.supports import (
+    FLOATS,
     Support,
     ceilings,
     held,
     landed,
     may_stand,
     support_for,
+    surface_at,
     surfaces,
 )
 
@@ -136,11 +138,14 @@ def _dropped(design: Design, part: AnyPart, at: Point, level: Level | None) -> A
     x, y, z = at
     if z is None:
         z = _height_on(placement, part, level)
-    target = _target(placement, x, y, z)
+    pointed = _pointed(placement, part, at)
+    if pointed is not None:
+        z = pointed.z + part.extent[2] / 2
+    target = pointed.area if pointed is not None else _target(placement, x, y, z).footprint
     x = target.centre[0] if x is None else x
     y = target.centre[1] if y is None else y
     box = _box(part, x, y, z)
-    support = support_for(placement, part, box)
+    support = pointed or support_for(placement, part, box)
     if support is None:
         raise _refusal(part, tr("this is outside the room"), tr("drop it within the walls"))
     if isinstance(part, Plants):
@@ -150,6 +155,21 @@ def _dropped(design: Design, part: AnyPart, at: Point, level: Level | None) -> A
     made = held(placement, part, support, box, part.place.turn)
     _check_clear(placement, made, landed(part, support, box))
     return made
+
+
+def _pointed(placement: Placement, part: AnyPart, at: Point) -> Support | None:
+    """Return the tray, or what else is smaller than a room, that an elevation's point is on.
+
+    The point decides, not the part's box: a tall zone's foot is far below the pointer.
+    """
+    x, y, z = at
+    if z is None or isinstance(part, Lamp) or part.kind in FLOATS:
+        return None
+    found = surface_at(placement, part, (x, y, z))
+    if found is None or found.host not in placement.design.by_id:
+        return None
+    # What another unit carries, before or behind, is not meant.
+    return found if _contains_middle(_target(placement, x, y, z).footprint, found.area) else None
 
 
 def _height_on(placement: Placement, part: AnyPart, level: Level | None) -> float:

@@ -29,6 +29,8 @@ from core.placement import PLATE, Placement, on_grid
 
 SLACK = 0.12
 """How far above a part's foot a surface may lie and still take it; likewise ceilings. [m]"""
+_POINTED = 0.02
+"""How far below a surface a pointer may be and still mean it. [m]"""
 CLIP_REACH = 0.08
 """How far a clamp reaches from a post to the part's nearest side. [m]"""
 
@@ -162,6 +164,28 @@ def ceiling_over(placement: Placement, box: Box, but: Collection[str] = ()) -> S
         if support.z >= box.hi[2] - SLACK and _over(placement.design, support, x, y)
     ]
     return min(found, key=lambda support: (round(support.z, 4), support.area.area), default=None)
+
+
+def surface_at(
+    placement: Placement, part: AnyPart, at: tuple[float | None, float | None, float]
+) -> Support | None:
+    """Return the highest surface under a point of an elevation that the part may stand on.
+
+    Parameters
+    ----------
+    at : (x, y, z)
+        The point; None along the axis that the elevation does not show. [m]
+    """
+    x, y, z = at
+    found = [
+        support
+        for support in surfaces(placement)
+        if support.z <= z + _POINTED
+        and (x is None or support.area.x0 <= x <= support.area.x1)
+        and (y is None or support.area.y0 <= y <= support.area.y1)
+        and may_stand(placement.design, part, support.host)
+    ]
+    return max(found, key=lambda support: (round(support.z, 4), -support.area.area), default=None)
 
 
 def _over(design: Design, support: Support, x: float, y: float) -> bool:

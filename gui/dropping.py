@@ -14,7 +14,7 @@ from core.drawing.marks import AXES, View
 from core.errors import FernwrightError
 from core.geometry import Box
 from core.language import tr
-from core.model import Design
+from core.model import ROOM, Design, Part
 from core.placement import Placement
 from core.placing import Point
 from gui.adding import FEED, entry_for, with_added
@@ -40,13 +40,16 @@ class Drop:
         if view is None:
             self._sheet.tape.show_state(None)
             return
+        host = ""
         try:
             design, part_id = self._added(view, at)
         except FernwrightError as error:
             state = TapeState(None, self._outline(view, at), refused=str(error), only=view)
         else:
-            name = design.by_id[part_id].name
-            state = TapeState(None, Placement(design).box(part_id), label=name)
+            host = _host_of(design, part_id)
+            words = _words_on(design, part_id, host)
+            state = TapeState(None, Placement(design).box(part_id), label=words)
+        self._sheet.view.light_up(host)
         self._sheet.tape.show_state(state)
 
     def _added(self, view: View, at: QPointF) -> tuple[Design, str]:
@@ -99,4 +102,19 @@ class Drop:
 
     def cancel(self) -> None:
         """Take the outline away."""
+        self._sheet.view.light_up("")
         self._sheet.tape.show_state(None)
+
+
+def _host_of(design: Design, part_id: str) -> str:
+    """Return the id of what takes the part; empty for the room, and for a fixture of it."""
+    thing = design.by_id[part_id]
+    return thing.place.host if isinstance(thing, Part) and thing.place.host != ROOM else ""
+
+
+def _words_on(design: Design, part_id: str, host: str) -> str:
+    """Return what is being placed and on what: "Jewel orchids on Tray 2"."""
+    name = design.by_id[part_id].name
+    if not host:
+        return name
+    return tr("{name} on {host}").format(name=name, host=design.by_id[host].name)

@@ -312,3 +312,21 @@ def test_a_zone_as_large_as_its_tray_stands_at_its_very_corner():
 
     assert made.place.host == "new-1"
     assert (made.place.x, made.place.y, made.place.z) == (0.0, 0.0, 0.0)
+
+
+@pytest.mark.parametrize("tray_id", ["tray-1-left", "tray-2-right", "tray-3-left"])
+@pytest.mark.parametrize("above", [0.01, 0.04, 0.2])
+@pytest.mark.parametrize("axis", [0, 1])
+def test_plants_dropped_on_a_tray_in_an_elevation_land_in_it_however_tall(tray_id, above, axis):
+    zone = tray_id.replace("tray", "plants")
+    beside = tray_id.replace("left", "x").replace("right", "left").replace("x", "right")
+    gone = (zone, beside.replace("tray", "plants"), beside)
+    design = without(*(gone if axis else (zone,)))
+    tray_box = Placement(design).box(tray_id)
+    at = [None, None, tray_box.lo[2] + above]
+    at[axis] = tray_box.centre[axis]
+    tall = replace(DESIGN.part(zone), id="new-1", leaf_high=0.3)
+
+    made = placed(design, tall, Wish(at=tuple(at)))
+
+    assert made.place.host == tray_id

@@ -637,3 +637,22 @@ def test_a_second_enclosure_turns_its_outline_and_says_why(sheet, qtbot):
     assert "variant" in shown.refused
     assert "variant" in said.args[0]
     assert sheet.document.design is before
+
+
+@pytest.mark.parametrize("view", ["front", "plan"])
+def test_plants_dragged_over_a_tray_light_it_up_name_it_and_land_in_it(sheet, view):
+    sheet.catalogue = load_catalogue()
+    sheet.document.apply_parts("clear", {"plants-2-left": None})
+    sheet.view.choose_level(("unit-1", 2))
+    key = sheet.catalogue.of_kind("plants", "metric")[0].key
+    tray = sheet.placement.box("tray-2-left")
+    up = tray.lo[2] + 0.03 if view == "front" else tray.centre[1]
+    shown = drag_from_shelf(sheet, key, view, tray.centre[0], up, False)
+    lit = sheet.view.hover
+    drag_from_shelf(sheet, key, view, tray.centre[0], up, True)
+
+    design = sheet.document.design
+    assert lit == "tray-2-left"
+    assert shown.label.endswith(f" on {design.by_id['tray-2-left'].name}")
+    assert design.part(sheet.view.selection[0]).place.host == "tray-2-left"
+    assert sheet.view.hover == ""
