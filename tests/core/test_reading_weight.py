@@ -77,6 +77,16 @@ def test_a_row_of_lamps_weighs_as_many_times_as_it_has_lamps():
     assert rows(layout(unit(), row), "shelf-load")[1].value == pytest.approx(4 * 0.45)
 
 
+def test_a_row_whose_mass_nobody_gave_is_taken_by_the_watts_of_all_its_lamps():
+    row = Lamp(
+        id="row", name="Row", form="tube", width=1.17, depth=0.03, height=0.04, watts=20.0,
+        count=4, place=Place(host="unit", level=2, fixing="under"),
+    )  # fmt: skip
+
+    # 4 × 20 W at 0.03 kg/W.
+    assert rows(layout(unit(), row), "shelf-load")[1].value == pytest.approx(2.4)
+
+
 # --- contents ------------------------------------------------------------------------------------
 
 
