@@ -9,7 +9,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeyEvent,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from core.catalogue import Catalogue
@@ -30,7 +37,7 @@ from gui.help_pages import Page
 from gui.how_panel import HowPanel
 from gui.key_panel import KeyPanel
 from gui.level_rows import LevelRows
-from gui.panes import give_to_next
+from gui.panes import Panes
 from gui.part_form import PartForm
 from gui.parts_shelf import PartsShelf
 from gui.readings_panel import ReadingsPanel
@@ -144,6 +151,8 @@ class MainWindow(QMainWindow):
         self.menuBar().setStyleSheet("QMenuBar::item { padding: 1px 10px; }")
         self.setMinimumSize(MINIMUM)
         self.setAcceptDrops(True)
+        stops = [self.shelf, self.sheet, self.ribbon, self.readings, self.tabs]
+        self.panes = Panes(self.theme, self, stops)
 
     def _set_central(self) -> None:
         body = QHBoxLayout()
@@ -388,7 +397,14 @@ class MainWindow(QMainWindow):
 
     def next_pane(self) -> None:
         """Give the keyboard to the next pane: shelf, sheet, ribbon, readings, findings or part."""
-        give_to_next([self.shelf, self.sheet, self.ribbon, self.readings, self.tabs])
+        self.panes.next()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Give the keyboard back to the sheet on an Escape that nobody else wanted."""
+        if event.key() == Qt.Key.Key_Escape and not self.sheet.hasFocus():
+            self.panes.give(self.sheet)
+        else:
+            super().keyPressEvent(event)
 
     def use_look(self, look: str) -> None:
         """Wear the light or the dark palette, or the desktop's."""
