@@ -36,6 +36,7 @@ from core.model import (
 from core.placement import Placement, on_grid, wall_ends, wall_length
 from core.supports import (
     FLOATS,
+    SLACK,
     Support,
     ceilings,
     held,
@@ -43,29 +44,52 @@ from core.supports import (
     may_stand,
     support_for,
     surface_at,
+    surface_under,
     surfaces,
 )
 
 LAMP_ABOVE = 0.45
 """How high above its level a new lamp hangs at most. [m]"""
+_SINK = 0.02 - SLACK
+"""Makes up for the slack of what a part's foot may sink through: a pointer is exact. [m]"""
 Level = tuple[str, int]
 Point = tuple[float | None, float | None, float | None]
 """Where something was dropped; None along the axis that the drawing does not show. [m]"""
 
 
-def rehosted(design: Design, ids: Iterable[str], before: Design) -> Changes:
+def rehosted(
+    design: Design, ids: Iterable[str], before: Design, at: Point | None = None
+) -> Changes:
     """Return the moved parts on what holds them now, after they were let go of.
 
     Parts that were only shifted on the same support keep their heights; a part that nothing
-    holds keeps its host. ``before`` is the design before the move.
+    holds keeps its host. ``before`` is the design before the move, ``at`` where the pointer let
+    go: plants come into the tray that it is on.
     """
     placement = Placement(design)
     found: Changes = {}
     for part_id in roots(design, ids):
         part = design.by_id[part_id]
         if isinstance(part, Part) and _falls(part):
-            found[part_id] = _let_go(placement, part, before)
+            tray = _tray_at(placement, part, at) if at is not None else None
+            found[part_id] = tray or _let_go(placement, part, before)
     return {key: part for key, part in found.items() if part != design.by_id[key]}
+
+
+def _tray_at(placement: Placement, part: AnyPart, at: Point) -> AnyPart | None:
+    """Return plants put into another tray that the pointer is on, None where it is on none."""
+    if not isinstance(part, Plants):
+        return None
+    box = placement.box(part.id)
+    x, y, z = (box.centre[k] if value is None else value for k, value in enumerate(at))
+    z = box.lo[2] if at[2] is None else z
+    pointer = Box((x, y, z + _SINK), (x, y, z + _SINK))
+    support = surface_under(placement, part, pointer, with_carried(placement.design, [part.id]))
+    tray = placement.design.by_id.get(support.host) if support is not None else None
+    if support is None or not isinstance(tray, Tray) or tray.id == part.place.host:
+        return None
+    turn = placement.frame(part.place.host).turn + part.place.turn
+    return held(placement, part, support, _within(support, box, placement.design), turn % 4)
 
 
 def _falls(part: Part) -> bool:

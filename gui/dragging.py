@@ -17,7 +17,7 @@ from core.drawing.marks import AXES, View
 from core.errors import DesignError, InputError
 from core.geometry import Box
 from core.language import tr
-from core.placing import rehosted
+from core.placing import Point, rehosted
 from core.units import parse, show
 from gui.gestures import START, Proposal
 from gui.snapping import Gap, Guide, Surroundings
@@ -65,6 +65,7 @@ class Drag(Proposal):
         self._typed = ""
         self._marked = -1
         self._last = start
+        self._pointing = True
 
     @property
     def box(self) -> Box:
@@ -87,7 +88,7 @@ class Drag(Proposal):
         if not self._began:
             self._began = True
             self.sheet.begin_drag()
-        self._last = at
+        self._last, self._pointing = at, True
         free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         self._follow(at, free)
 
@@ -209,12 +210,22 @@ class Drag(Proposal):
             shift[marked.axis] += marked.shift_for(length)
             self.guides = {}
             self._typed = ""
+            self._pointing = False
             self._go((shift[0], shift[1], shift[2]))
         self._finish()
 
     def release(self, at: QPointF, event: QMouseEvent) -> None:
         if self._began and not self._done:
             self._finish()
+
+    def _pointed(self) -> Point | None:
+        """Return where the pointer lets go of a single part, None when a typed distance did. [m]"""
+        if not self._pointing or len(self.ids) != 1:
+            return None
+        place: list[float | None] = [None, None, None]
+        across, up = AXES[self.view]
+        place[across], place[up] = self.sheet.camera.to_metres(self.view, self._last)
+        return place[0], place[1], place[2]
 
     def _finish(self) -> None:
         """Let go: the parts rest on what is under them now, as one undo step."""
@@ -224,7 +235,8 @@ class Drag(Proposal):
         try:
             if self.shift != (0.0, 0.0, 0.0):
                 changes = self._changes()
-                changes.update(rehosted(document.design, self.ids, document.committed))
+                at = self._pointed()
+                changes.update(rehosted(document.design, self.ids, document.committed, at))
                 document.propose(changes)
             document.commit(words)
         except DesignError as error:

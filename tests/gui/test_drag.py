@@ -302,3 +302,20 @@ def test_a_typed_distance_ends_the_drag_though_the_button_is_still_held(sheet):
     assert not sheet.dragging
     mouse.release()
     assert sheet.document.undo_stack.count() == 1
+
+
+def test_plants_let_go_with_the_pointer_on_another_tray_land_wholly_in_it(sheet):
+    sheet.document.apply_parts("clear", {"plants-3-right": None})
+    tray = sheet.placement.box("tray-3-right")
+    zone = sheet.placement.box("plants-3-left")
+    mouse = Mouse(sheet, "plan")
+    sheet.view.select(["plants-3-left"])
+    grip = zone.hi[0] - 0.1
+    mouse.press(grip, zone.centre[1])
+    mouse.move(tray.lo[0] + 0.03 - grip, 0.0, SHIFT)
+    mouse.release(SHIFT)
+
+    placement = Placement(sheet.document.design)
+    assert sheet.document.design.part("plants-3-left").place.host == "tray-3-right"
+    landed = placement.box("plants-3-left")
+    assert landed.lo[0] >= placement.box("tray-3-right").lo[0] - 1e-9
