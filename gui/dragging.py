@@ -17,6 +17,7 @@ from core.drawing.marks import AXES, View
 from core.errors import DesignError, InputError
 from core.geometry import Box
 from core.language import tr
+from core.model import Plants
 from core.placing import Point, rehosted
 from core.units import parse, show
 from gui.gestures import START, Proposal
@@ -143,9 +144,26 @@ class Drag(Proposal):
             if gap is marked and self._typed:
                 text = self._typed + "|"
             tapes.append(Measured(gap, text, marked=gap is marked))
+        host = self._new_host()
+        name = self.sheet.document.design.by_id[host].name if host else ""
+        label = tr("into {host}").format(host=name) if host else ""
+        self.sheet.view.light_up(host)
+        guides = tuple(self.guides.values())
         self.sheet.tape.show_state(
-            TapeState(self.around.start, self.box, tapes, tuple(self.guides.values()))
+            TapeState(self.around.start, self.box, tapes, guides, label=label)
         )
+
+    def _new_host(self) -> str:
+        """Return what would take plants let go of now, empty when that is what holds them."""
+        known = self.sheet.document.committed.by_id
+        design = self.sheet.document.design
+        if len(self.ids) != 1 or not isinstance(known[self.ids[0]], Plants):
+            return ""
+        ahead = rehosted(design, self.ids, self.sheet.document.committed, self._pointed())
+        part = ahead.get(self.ids[0])
+        if not isinstance(part, Plants) or part.place.host not in design.by_id:
+            return ""
+        return "" if part.place.host == design.part(part.id).place.host else part.place.host
 
     def marked(self) -> Gap | None:
         """Return the gap that typed digits set."""
@@ -243,3 +261,7 @@ class Drag(Proposal):
             document.withdraw()
             self.sheet.said.emit(str(error))
         self._end()
+
+    def _end(self) -> None:
+        self.sheet.view.light_up("")
+        super()._end()

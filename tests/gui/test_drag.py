@@ -313,9 +313,12 @@ def test_plants_let_go_with_the_pointer_on_another_tray_land_wholly_in_it(sheet)
     grip = zone.hi[0] - 0.1
     mouse.press(grip, zone.centre[1])
     mouse.move(tray.lo[0] + 0.03 - grip, 0.0, SHIFT)
+    name = sheet.document.design.by_id["tray-3-right"].name
+    assert (sheet.view.hover, sheet.tape.state.label) == ("tray-3-right", f"into {name}")
     mouse.release(SHIFT)
 
     placement = Placement(sheet.document.design)
     assert sheet.document.design.part("plants-3-left").place.host == "tray-3-right"
     landed = placement.box("plants-3-left")
     assert landed.lo[0] >= placement.box("tray-3-right").lo[0] - 1e-9
+    assert sheet.view.hover == ""
