@@ -6,13 +6,15 @@ Which lamps to dim, and how far, the rules say.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
 from core.findings.words import percent
 from core.light.canopy import share_in_range
+from core.light.given import Floats
 from core.light.maps import ZoneLight
-from core.light.reading import LightReadings, fair_state
+from core.light.reading import LightReadings
 from core.model import Lamp
 from core.phrases import Phrase, phrase
 from core.states import RANK, State, judge, judge_spread
@@ -23,6 +25,8 @@ LEAST_DIMMING = 0.10
 
 FELT = 0.005
 """Share of its light from which a zone feels a lamp; far below what a reading is unsure. [1]"""
+
+TOO_LOW = frozenset({State.LOW, State.LIKELY_LOW})
 
 Dimming = Mapping[str, float]
 """The dimming of some lamps, by part id. [0–1]"""
@@ -54,22 +58,49 @@ def _feels(zone: ZoneLight, new: Dimming) -> bool:
 
 def _state(zone: ZoneLight, new: Dimming, method: float) -> State:
     """Return the state a zone would have with some lamps dimmed otherwise."""
+    cells = np.tensordot(_new_weights(zone, new), zone.rows, axes=1)
+    state = _judged(zone, float(cells.mean()), method, zone.want)
+    want_low, want_high = zone.want
+    if zone.want == (None, None):
+        return state
+    share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)
+    return judge_spread(state, share)
+
+
+def _new_weights(zone: ZoneLight, new: Dimming) -> Floats:
+    """Return what each lamp's row counts with some lamps dimmed otherwise."""
     ratio = np.array(
         [
             new.get(key, old) / old if old > 0 else 0.0
             for key, old in zip(zone.lighting.lamps, zone.lighting.dimming, strict=True)
         ]
     )
-    cells = np.tensordot(zone.weights(None) * ratio, zone.rows, axes=1)
-    mean = float(cells.mean())
+    return zone.weights(None) * ratio
+
+
+def _judged(
+    zone: ZoneLight, mean: float, method: float, want: tuple[float | None, float | None]
+) -> State:
     scale = mean / zone.mean if zone.mean > 0 else 1.0
     low, high = (end * scale for end in zone.bubble(method))
-    want_low, want_high = zone.want
-    state = fair_state(judge(mean, low, high, want_low, want_high), low, high, want_low)
-    if zone.want == (None, None):
-        return state
-    share = share_in_range(cells, want_low or 0.0, 1e9 if want_high is None else want_high)
-    return judge_spread(state, share)
+    return judge(mean, low, high, *want)
+
+
+def starved(light: LightReadings, new: Dimming) -> set[str]:
+    """Return the plants whose lowest leaves would get too little only with other dimming."""
+    rows = {row.place: row.state for row in light.rows if row.name == "ppfd-lowest"}
+    return {
+        zone.part
+        for zone in light.zones
+        if rows[zone.part] not in TOO_LOW
+        and _feels(zone, new)
+        and _lowest_state(zone, new, light.method) in TOO_LOW
+    }
+
+
+def _lowest_state(zone: ZoneLight, new: Dimming, method: float) -> State:
+    mean = float(_new_weights(zone, new) @ zone.lowest.means)
+    return _judged(zone, mean, method, (zone.want[0], None))
 
 
 def bearable(before: State, now: State) -> bool:
@@ -86,12 +117,21 @@ def plants_bear(study: Study, new: Dimming) -> bool:
 
 
 def dimming_words(lamps: list[Lamp], new: Dimming) -> Phrase:
-    """Return what setting several lamps otherwise is called: "Dim both boards to 41 %"."""
-    low, high = percent(min(new.values())), percent(max(new.values()))
+    """Return what setting several lamps otherwise is called: "Dim both from 60 % to 41 %"."""
     down = all(new[lamp.id] <= lamp.dimming for lamp in lamps)
-    text = "Dim {lamps} to {end}" if down else "Turn {lamps} up to {end}"
-    end = low if low == high else phrase("between {low} and {high}", low=low, high=high)
-    return phrase(text, lamps=lamps_words(lamps), end=end)
+    text = "Dim {lamps} from {start} to {end}" if down else "Turn {lamps} up from {start} to {end}"
+    start = _settings_words([lamp.dimming for lamp in lamps])
+    return phrase(
+        text, lamps=lamps_words(lamps), start=start, end=_settings_words(list(new.values()))
+    )
+
+
+def _settings_words(settings: list[float]) -> Phrase:
+    """Return the dimming of some lamps in words: "41 %", "41–60 %"."""
+    low, high = percent(min(settings)), percent(max(settings))
+    if low == high:
+        return phrase("{end}", end=low)
+    return phrase("{low}–{high}", low=replace(low, unit=False), high=high)
 
 
 def lamps_words(lamps: list[Lamp]) -> Phrase:

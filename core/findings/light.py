@@ -13,10 +13,12 @@ from typing import Any
 from core.finding import Finding, Remedy
 from core.findings.dimming import (
     LEAST_DIMMING,
+    TOO_LOW,
     Dimming,
     bearable,
     dimming_words,
     light_readings,
+    starved,
     zone_states,
 )
 from core.findings.edits import after, remedy, set_to, when_settled
@@ -38,7 +40,6 @@ LONGEST_DAY = 18.0
 LEAST_MOVE = 0.02
 """Lamps nearer to their best place than this stay where they are. [m]"""
 
-_LOW = frozenset({State.LOW, State.LIKELY_LOW})
 _HIGH = frozenset({State.HIGH, State.LIKELY_HIGH})
 
 
@@ -94,7 +95,7 @@ def _patches(
 
 
 def _direction(state: State) -> str:
-    return "low" if state in _LOW else "high" if state in _HIGH else "between"
+    return "low" if state in TOO_LOW else "high" if state in _HIGH else "between"
 
 
 def _tops(light: LightReadings) -> list[tuple[ZoneLight, Reading]]:
@@ -121,7 +122,7 @@ def off_range(study: Study) -> Iterator[Finding]:
             level=zone.level,
             size=distance_out(row),
             remedy=_set_otherwise(study, light, patch)
-            or (_longer(study, light, zone) if row.state in _LOW else None),
+            or (_longer(study, light, zone) if row.state in TOO_LOW else None),
         )
 
 
@@ -133,7 +134,7 @@ def _is_uneven(zone: ZoneLight, row: Reading) -> bool:
 def _title(row: Reading, zone: ZoneLight) -> str:
     if row.state is State.BORDERLINE:
         return "Borderline light at {where}"
-    if row.state in _LOW and zone.mean <= 0:
+    if row.state in TOO_LOW and zone.mean <= 0:
         return "No light at {where}"
     likely = row.state in LIKELY_OUT
     if row.state in _HIGH:
@@ -173,9 +174,16 @@ def _set_otherwise(study: Study, light: LightReadings, patch: _Patch) -> Remedy 
     for chosen in (own, lamps):
         new = _dimmings(patch.zone, chosen, sum(known) / len(known))
         if new is not None and _betters(light, patch, new):
-            words = dimming_words(chosen, new)
+            words = _told_with_price(dimming_words(chosen, new), light, new)
             return remedy(words, *(set_to(study, key, dimming=to) for key, to in new.items()))
     return None
+
+
+def _told_with_price(words: Phrase, light: LightReadings, new: Dimming) -> Phrase:
+    """Return a remedy's words, and what it would do to lowest leaves that now have enough."""
+    if not starved(light, new):
+        return words
+    return phrase("{mend}; the lowest leaves then get too little", mend=words)
 
 
 def _dimmings(zone: ZoneLight, lamps: list[Lamp], factor: float) -> Dimming | None:
@@ -192,7 +200,12 @@ def _dimmings(zone: ZoneLight, lamps: list[Lamp], factor: float) -> Dimming | No
 
 
 def _betters(light: LightReadings, patch: _Patch, new: Dimming) -> bool:
-    """Tell whether all the zones are better with other dimming, and no other leaves its range."""
+    """Tell whether all the zones are better with other dimming, and no other leaves its range.
+
+    Nor may the lowest leaves of another begin to get too little; their own are told of.
+    """
+    if starved(light, new) - patch.parts:
+        return False
     states = zone_states(light, new)
     better = all(RANK[states[part][1]] > RANK[states[part][0]] for part in patch.parts)
     return better and all(bearable(*pair) for pair in states.values())
@@ -359,9 +372,9 @@ def dark_below(study: Study) -> Iterator[Finding]:
     starved = [
         (zone, row)
         for row in light.rows
-        if row.name == "ppfd-lowest" and row.state in _LOW
+        if row.name == "ppfd-lowest" and row.state in TOO_LOW
         for zone in light.zones
-        if zone.part == row.place and tops[row.place] not in _LOW
+        if zone.part == row.place and tops[row.place] not in TOO_LOW
     ]
     for patch in _patches(starved, by_carrier=True):
         zone, row = patch.zone, patch.row

@@ -19,7 +19,7 @@ from core.reading import Method, Reading, SubjectReadings, reading, worst
 from core.states import State, judge_spread, words
 from core.study import Study
 
-METHOD_FINAL, METHOD_COARSE = 0.05, 0.08
+METHOD_OFF = 0.05
 """Relative uncertainty of the method: shapes of lamps, wires of shelves, width of cells. [1]"""
 
 _NO_PART_IN_LIGHT = (FeedLine, Lead, Humidistat, Thermostat)
@@ -40,7 +40,7 @@ PPFD = Method(
     ),
     tr(
         "Root of the squares of the lamps' flux (10 % from watts, 5 % from a measured value) and "
-        "of the method (5 %; 8 % while dragging). The upper end adds all that reflections could."
+        "of the method (5 %). The upper end adds all that reflections could."
     ),
     (
         tr(
@@ -91,7 +91,7 @@ class LightReadings(SubjectReadings):
     subject: str = "light"
     zones: tuple[ZoneLight, ...] = ()
     levels: tuple[LevelLight, ...] = ()
-    method: float = METHOD_FINAL
+    method: float = METHOD_OFF
     efficacy: float | None = None
     kwh_per_mol: float | None = None
     survey: Survey | None = None
@@ -120,8 +120,7 @@ def read(study: Study) -> LightReadings:
     before = study.before.get("light")
     known = before if isinstance(before, LightReadings) else None
     found = survey(study.placement, tree, coarse=coarse, before=known.survey if known else None)
-    method = METHOD_COARSE if coarse else METHOD_FINAL
-    look = _Look(study, found, method)
+    look = _Look(study, found, METHOD_OFF)
     rows_before = _known_rows(look, known)
     by_zone = [look.kept_rows(zone, rows_before) for zone in found.zones]
     tops, lowest, daily = zip(*by_zone, strict=True) if by_zone else ((), (), ())
@@ -133,7 +132,6 @@ def read(study: Study) -> LightReadings:
         coarse=coarse,
         zones=found.zones,
         levels=found.levels,
-        method=method,
         efficacy=efficacy,
         kwh_per_mol=_kwh_per_mol(found),
         survey=found,
@@ -142,7 +140,7 @@ def read(study: Study) -> LightReadings:
 
 def _known_rows(look: _Look, known: LightReadings | None) -> dict[ZoneLight, ZoneRows]:
     """Return last time's readings of each zone; none when lamps are told of in other words."""
-    if known is None or known.survey is None or known.method != look.method:
+    if known is None or known.survey is None:
         return {}
     if list(map(_told_of, known.survey.lamps)) != list(map(_told_of, look.found.lamps)):
         return {}

@@ -20,7 +20,7 @@ from core.placement import Level, Placement, ZonePlace
 from core.power.tree import PlugTree
 
 COARSE_PITCH = 0.10
-"""Pitch of the grids while something is dragged. [m]"""
+"""Pitch of the levels' maps while something is dragged; zones keep theirs. [m]"""
 
 BARE_HEIGHT = 0.10
 """Height above a level without plants that its map is read at. [m]"""
@@ -48,7 +48,8 @@ def survey(
     tree : PlugTree
         Of the same design, for the hours of the lamps.
     coarse : bool
-        Wider cells, while something is dragged.
+        Wider cells of the levels' maps, while something is dragged. Zones keep their cells, so
+        that what is read of them does not jump.
     before : Survey, optional
         What was found last time. Of it is kept what still holds: rows of lamps, and the zones
         and levels (the same objects) whose light has not changed at all.
@@ -62,7 +63,7 @@ def survey(
     pitch = COARSE_PITCH if coarse else PITCH
     zones = [zone for zone in placement.zones if zone.area.area > 0]
     levels = _shown_levels(placement, lamps, zones)
-    fields = [field(zone.area, z, pitch) for zone in zones for z in (zone.high, zone.low)]
+    fields = [field(zone.area, z, PITCH) for zone in zones for z in (zone.high, zone.low)]
     fields += [field(level.area, _top(level, zones), pitch) for level in levels]
     rows = field_rows(lamps, fields, shades_of(placement), before.rows if before else None)
     added = _reflected(placement, lighting)

@@ -101,7 +101,7 @@ def test_where_no_other_socket_has_room_the_lamps_are_dimmed():
 
     # 6 A × 230 V = 1380 VA; less 5 % and shared by 1600 W of lamps: 0.821.
     assert told(finding)[0] == "Hall circuit carries more than it may"
-    assert told(finding)[2] == "Dim all 4 boards to 82 %"
+    assert told(finding)[2] == "Dim all 4 boards from 100 % to 82 %"
     assert finding.place == "outlet-hall"
     assert after_mending(electric.over_limit, made, "power") == []
 
@@ -152,7 +152,7 @@ def test_lamps_are_not_dimmed_so_far_that_their_plants_go_without():
     scarce = made.having(groups=(group(Span(low=0.9 * mean)),))
 
     assert (
-        told(raised(electric.over_limit, enough, "light", "power")[0])[2] == "Dim Board 1 to 82 %"
+        told(raised(electric.over_limit, enough, "light", "power")[0])[2] == "Dim Board 1 from 100 % to 82 %"
     )
     assert raised(electric.over_limit, scarce, "light", "power")[0].remedy is None
 
@@ -183,7 +183,7 @@ def test_a_lamp_behind_a_timer_is_not_moved_to_where_it_would_run_at_other_hours
     )  # fmt: skip
     made = design(clock, lamp(1, 200.0, "timer", hours=Hours()), lamp(2, 200.0, "timer"))
     (finding,) = raised(electric.over_limit, made, "power")
-    assert told(finding)[2] == "Dim both boards to 54 %"
+    assert told(finding)[2] == "Dim both boards from 100 % to 54 %"
 
 
 # --- chains --------------------------------------------------------------------------------------
@@ -413,7 +413,7 @@ def test_lamps_are_dimmed_to_four_fifths_of_a_north_american_breaker():
     made = made.having(practice=NORTH_AMERICA, room=room(circuits=(hall,)))
     found = raised(electric.over_limit, made, "power")
     (finding,) = [item for item in found if item.title.values["name"] == "Hall circuit"]
-    assert told(finding)[2] == "Dim all 4 boards to 85 %"
+    assert told(finding)[2] == "Dim all 4 boards from 100 % to 85 %"
 
 
 @pytest.mark.parametrize(("watts", "socket"), [(990.0, "Strip A"), (1010.0, "Outlet den")])

@@ -86,7 +86,7 @@ def test_too_much_light_dims_the_lamps_over_it_to_the_middle_of_the_range():
     title, detail, mend = told(finding)
     assert title == "Too much light at level 1"
     assert detail.startswith(f"{FULL:.0f} where Ferns want ")
-    assert mend.startswith("Dim Board 1 to ")
+    assert mend.startswith("Dim Board 1 from 100 % to ")
     changed: Any = finding.remedy.parts["lamp-1"] if finding.remedy else None
     assert 0.3 < changed.dimming < 0.5
     assert after_mending(light.off_range, made, "light") == []
@@ -107,7 +107,7 @@ def test_too_little_light_turns_dimmed_lamps_up():
     (finding,) = raised(light.off_range, made, "light")
     assert finding.state is State.LOW
     assert told(finding)[0] == "Too little light at level 1"
-    assert told(finding)[2].startswith("Turn Board 1 up to ")
+    assert told(finding)[2].startswith("Turn Board 1 up from 40 % to ")
     assert after_mending(light.off_range, made, "light") == []
 
 

@@ -122,14 +122,22 @@ def test_light_under_the_middle_of_a_board_by_its_closed_form():
     assert row(light(design(unit(), lamp, small)), "ppfd").value == pytest.approx(266.0, abs=0.3)
 
 
-def test_cells_are_at_most_5_cm_wide_and_10_cm_while_dragging():
+def test_cells_are_at_most_5_cm_wide_and_those_of_drawn_levels_10_cm_while_dragging():
     made = design(unit(), board(), zone())
-    fine, coarse = light(made).zones[0], light(made, "coarse").zones[0]
+    fine, coarse = light(made), light(made, "coarse")
 
-    assert fine.rows.shape == (1, 8, 16)
-    assert coarse.rows.shape == (1, 4, 8)
-    assert light(made, "coarse").coarse
-    assert coarse.mean == pytest.approx(fine.mean, rel=0.02)
+    assert coarse.coarse and not fine.coarse
+    assert fine.zones[0].rows.shape == coarse.zones[0].rows.shape == (1, 8, 16)
+    assert coarse.levels[0].rows.size < fine.levels[0].rows.size / 3
+
+
+def test_what_is_read_of_a_zone_is_the_same_while_dragging():
+    made = design(unit(), board(), zone())
+    fine, coarse = light(made), light(made, "coarse")
+
+    assert (coarse.zones[0].low, coarse.zones[0].high) == (fine.zones[0].low, fine.zones[0].high)
+    told = [[(r.value, r.low, r.high, r.state) for r in each.rows] for each in (fine, coarse)]
+    assert told[0] == told[1]
 
 
 def test_what_a_turned_unit_carries_turns_with_it():
