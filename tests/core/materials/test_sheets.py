@@ -35,9 +35,10 @@ def test_strips_are_as_many_as_the_formula_says_and_reach_the_edge(
     assert_covered(width, roll, overlap, found)
 
 
+# An overlap is none or at least a millimetre: below a nanometre the engine takes edges as touching.
 @given(
-    st.floats(1.0, 6.0), st.floats(0.8, 3.0), st.floats(0.0, 0.1), st.floats(0.0, 1.0),
-    st.floats(0.1, 2.0),
+    st.floats(1.0, 6.0), st.floats(0.8, 3.0), st.just(0.0) | st.floats(0.001, 0.1),
+    st.floats(0.0, 1.0), st.floats(0.1, 2.0),
 )  # fmt: skip
 def test_seams_keep_out_of_a_door_that_a_strip_can_span(
     width: float, roll: float, overlap: float, share: float, door: float
