@@ -1,4 +1,4 @@
-"""Start-up told in order: appearance, document, window, then readings.
+"""Start-up told in order: appearance, window, document, then readings.
 
 The machine was checked in `gui.__main__`; nothing here is needed once the window runs.
 """
@@ -40,12 +40,18 @@ def run(argv: Sequence[str]) -> int:
     window = make_window(theme, settings)
     app.setWindowIcon(window_icon(theme))
     sys.excepthook = lambda *trouble: _tell_trouble(window, *trouble)
-    open_first(window, Path(argv[0]) if argv else None)
     window.show()
     window.sheet.setFocus()
+    named = Path(argv[0]) if argv else None
+    # Once the window has its size the design is drawn for it, and not for every size on the way.
+    QTimer.singleShot(0, lambda: _open_and_begin(window, named))
+    return app.exec()
+
+
+def _open_and_begin(window: MainWindow, named: Path | None) -> None:
+    open_first(window, named)
     # The first picture stands before the engines begin.
     QTimer.singleShot(0, window.begin)
-    return app.exec()
 
 
 def make_window(theme: Theme, settings: Settings) -> MainWindow:
