@@ -147,9 +147,7 @@ def narrow_walkway(study: Study) -> Iterator[Finding]:
                 "fit",
                 row.state,
                 row.place,
-                phrase("The walk before the {where} is narrow", where=row.where)
-                if isinstance(study.design.by_id[row.place], Enclosure)
-                else phrase("The walk before {where} is narrow", where=row.where),
+                phrase("The {where} is narrow", where=row.where),
                 sentence(row.line),
                 size=distance_out(row),
                 remedy=_backed_off(study, row),
@@ -189,9 +187,7 @@ def out_of_reach(study: Study) -> Iterator[Finding]:
             phrase("Out of reach: {place}", place=row.where)
             if row.value is None
             else phrase("Hard to reach: the far side of {place}", place=row.where),
-            phrase("There is nowhere to stand to reach it.")
-            if row.value is None
-            else sentence(row.line),
+            sentence(row.line),
             level=_level(study, row),
             size=1.0 if row.value is None else distance_out(row),
             remedy=_nearer(study, carrier),

@@ -66,7 +66,8 @@ class Reach:
     """The farthest spot of a zone and where it is reached from. [m]
 
     ``zone`` is empty for a shelf without plants; ``start`` and ``distance`` are None when there
-    is nowhere to stand.
+    is nowhere to stand. ``opening`` is then the lowest and highest edge of what is open to where
+    one could stand, if it is only at another height.
     """
 
     level: tuple[str, int] | None
@@ -74,6 +75,7 @@ class Reach:
     spot: tuple[float, float, float]
     start: tuple[float, float, float] | None
     distance: float | None
+    opening: tuple[float, float] | None = None
 
 
 def stands(placement: Placement) -> tuple[Stand, ...]:
@@ -185,9 +187,17 @@ def _reach(
 ) -> Reach:
     open_to = [stand for stand in places if _serves(placement, stand, thing, level)]
     if not open_to:
-        return Reach(key, zone, (area.x0, area.y0, level.z), None, None)
+        near = [stand for stand in places if stand.place in (thing, *placement.hosts(thing))]
+        opening = _opening(near)
+        return Reach(key, zone, (area.x0, area.y0, level.z), None, None, opening)
     spot, start, distance = _farthest(area, tuple(stand.area for stand in open_to))
     return Reach(key, zone, (*spot, level.z), (*start, level.z), distance)
+
+
+def _opening(near: Sequence[Stand]) -> tuple[float, float] | None:
+    if not near:
+        return None
+    return min(stand.low for stand in near), max(stand.high for stand in near)
 
 
 def _serves(placement: Placement, stand: Stand, thing: str, level: Level) -> bool:

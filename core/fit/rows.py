@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from core.fit.carrying import tilt_height
-from core.fit.fronts import Clear
+from core.fit.fronts import STANDING, Clear
 from core.fit.overlaps import Outside, Overlap
-from core.fit.reach import Reach
+from core.fit.reach import HAND, Reach
 from core.fit.swings import SQUARE, TOLERANCE, Swing
 from core.language import tr
 from core.model import Enclosure, RoomDoor, ShelfUnit
@@ -152,7 +152,7 @@ def _swing(study: Study, swing: Swing) -> Reading:
         "fit",
         "door-swing",
         swing.place,
-        swing.name,
+        phrase("{door} opens", door=swing.name),
         swing.angle,
         "angle",
         free if swing.angle >= SQUARE else stopped,
@@ -184,23 +184,19 @@ def walkway_row(study: Study, clear: Clear) -> Reading:
     front = clear.front
     enclosure = isinstance(study.design.by_id[front.place], Enclosure)
     if front.door is not None:
-        where = phrase("{face} door", face=front.face)
+        before = phrase("the {face} door", face=front.face)
     elif enclosure:
-        where = phrase("{face} face", face=front.face)
+        before = phrase("the {face} face", face=front.face)
     else:
-        where = phrase("{name}", name=_name(study, front.place))
-    words = (
-        "{depth} before the {where}{leaf}; want {want}"
-        if enclosure
-        else ("{depth} before {where}; want {want}")
-    )
+        before = phrase("{name}", name=_name(study, front.place))
     line = phrase(
-        words,
+        "{depth} before {thing}{leaf}; want {want}",
         depth=_m(clear.left),
-        where=where,
+        thing=before,
         leaf=phrase(", its leaf open") if front.leaf else "",
         want=_m(want),
     )
+    where = phrase("walk before {thing}", thing=before)
     return _length("walkway", front.place, where, clear.left, line, WALKWAY, (want, None))
 
 
@@ -227,7 +223,7 @@ def _reach(study: Study, item: Reach) -> Reading:
     where = study.level_words(item.level)
     place = item.zone or (item.level[0] if item.level else "")
     if item.distance is None:
-        line = phrase("nowhere to stand to reach {where}", where=where)
+        line = _why_not(item, where)
         return reading("fit", "reach", place, where, None, "length", line, REACH,
                        want=(None, want))  # fmt: skip
     line = phrase(
@@ -237,6 +233,26 @@ def _reach(study: Study, item: Reach) -> Reading:
         want=_m(want),
     )
     return _length("reach", place, where, item.distance, line, REACH, (None, want))
+
+
+def _why_not(item: Reach, where: Phrase) -> Phrase:
+    """Return why a level cannot be reached: no floor to stand on, or no opening at its height."""
+    if item.opening is None:
+        return phrase(
+            "{depth} of clear floor to stand on is wanted before {where}; there is less",
+            depth=_m(STANDING),
+            where=where,
+        )
+    low, high = item.opening
+    height, end = item.spot[2], high if item.spot[2] > low else low
+    words = (
+        "{height} up, {where} is above the opening, which ends at {end}"
+        if height > high - HAND
+        else "{height} up, {where} is below the opening, which begins at {end}"
+        if height < low
+        else "{height} up, {where} has less than {hand} open before it"
+    )
+    return phrase(words, height=_m(height), where=where, end=_m(end), hand=_m(HAND))
 
 
 def ceiling_rows(study: Study) -> list[Reading]:

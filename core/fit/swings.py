@@ -105,12 +105,13 @@ def _face_leaves(front: Front) -> Iterator[Swing]:
     door = front.door
     if door is None or door.style != "leaf":
         return
-    hinges = [(front.start, 1.0), (front.end, -1.0)]
+    hinges = [(front.start, 1.0, "left leaf of the {face} door")]
+    hinges += [(front.end, -1.0, "right leaf of the {face} door")]
     if door.leaves == 1:
         hinges = hinges[:1] if door.hinge == "left" else hinges[1:]
     opened = (0.0, front.out) if front.runs_along_x else (front.out, 0.0)
-    name = phrase("{face} door", face=front.face)
-    for along, way in hinges:
+    for along, way, leaf in hinges:
+        name = phrase("{face} door" if door.leaves == 1 else leaf, face=front.face)
         shut = (way, 0.0) if front.runs_along_x else (0.0, way)
         hinge = front.point(along, 0.0)
         yield Swing(front.place, name, hinge, shut, opened, front.leaf, front.low, front.high)

@@ -271,6 +271,7 @@ def test_a_unit_behind_no_door_cannot_be_reached_at_all():
     found = raised(access.out_of_reach, deep(0.3, door=False), "fit")
     assert [item.state for item in found] == [State.HIGH]
     assert told(found[0])[0].startswith("Out of reach: level ")
+    assert told(found[0])[1].startswith("0.45 m of clear floor to stand on is wanted before level ")
     assert found[0].remedy is None
 
 

@@ -321,6 +321,16 @@ def test_a_leaf_with_free_floor_opens_square_and_zips_do_not_swing() -> None:
     assert fit(design(enclosure(front("zip")))).swings == ()
 
 
+def test_every_row_about_a_door_says_what_it_is_about() -> None:
+    found = fit(design(enclosure(front("leaf", leaves=2), y=1.0)))
+    told = [row.where.render() for row in found.rows if row.name in {"door-swing", "walkway"}]
+    assert told == [
+        "left leaf of the front door opens",
+        "right leaf of the front door opens",
+        "walk before the front door",
+    ]
+
+
 def test_a_leaf_stops_at_the_angle_where_it_meets_a_thing() -> None:
     """Hinge at x 0.5, leaf 0.8 m; a cabinet 0.4 m ahead that begins beside the hinge.
 
@@ -331,6 +341,7 @@ def test_a_leaf_stops_at_the_angle_where_it_meets_a_thing() -> None:
     row = only(found, "door-swing")
     assert row.value == pytest.approx(30.0)
     assert row.state is State.LOW
+    assert row.where.render() == "front door opens"
     assert row.line.render() == ("front door opens to 30°: Cabinet is in its way; want 90°")
     # 5 mm nearer: asin(0.395/0.8); the same leaf 5 mm longer: asin(0.4/0.805).
     assert row.low == pytest.approx(math.degrees(math.asin(0.4 / 0.805)))
@@ -593,7 +604,7 @@ def test_a_level_above_the_door_cannot_be_reached_through_it() -> None:
     found = fit(design(enclosure(short), unit("box"), tray(level=3), plants()))
     row = reach_of(found, "ferns")
     assert (row.value, row.state) == (None, State.UNKNOWN)
-    assert row.line.render() == "nowhere to stand to reach level 3"
+    assert row.line.render() == ("1.40 m up, level 3 is above the opening, which ends at 1.00 m")
 
 
 def test_a_wall_right_before_the_door_leaves_nowhere_to_stand() -> None:
