@@ -5,10 +5,12 @@ Where a new part goes is worked out in `core.placing`; what it starts as, in `co
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import contextlib
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from core.catalogue import Catalogue, Entry, free_name, with_group
+from core.drawing.seeing import unit_of
 from core.errors import DesignError
 from core.geometry import Box
 from core.language import tr
@@ -18,15 +20,18 @@ from core.model import (
     Design,
     FeedLine,
     Fogger,
+    Lamp,
     Obstacle,
     Place,
+    Plants,
     Reservoir,
+    ShelfUnit,
     Tray,
     replace,
 )
 from core.model.kinds import FIXTURE_KINDS, PART_KINDS
-from core.placement import fixture_box, wall_length
-from core.placing import Point, Wish, fixture_placed, placed
+from core.placement import Placement, fixture_box, wall_length
+from core.placing import Level, Point, Wish, fixture_placed, placed
 from gui.parts_shelf import PartEntry
 
 _STEP = 0.05
@@ -65,6 +70,8 @@ _PLAIN_ICONS = {
     "humidistat": "timer",
     "feed": "water",
 }
+_FIRST = ("zone-ferns", "tray-60x40", "unit-90x45-4", "box-120x60x180")
+"""Entries offered before the others of their kind: undemanding, and they fit one another."""
 FEED = "feed"
 """Key of the one thing that is offered without a catalogue entry: a tube between two parts."""
 
@@ -101,12 +108,17 @@ def offers(catalogue: Catalogue, system: str) -> Iterator[Offer]:
     for kind in _kinds():
         form_order = ("board", "tube", "spot") if kind == "lamp" else (None,)
         for form in form_order:
-            for entry in catalogue.of_kind(kind, system, form):
+            for entry in _in_order(catalogue.of_kind(kind, system, form), system):
                 if system in entry.systems:
                     yield Offer(
                         entry.key, entry.title(system), icon_for(kind, form), group_of(kind)
                     )
     yield Offer(FEED, tr("Feed tube"), icon_for(FEED), group_of("reservoir"))
+
+
+def _in_order(entries: Iterable[Entry], system: str) -> list[Entry]:
+    """Return the entries with the one to begin with before the others."""
+    return sorted(entries, key=lambda one: (system not in one.systems, one.key not in _FIRST))
 
 
 def _kinds() -> list[str]:
@@ -127,7 +139,7 @@ def entry_for(key: str, catalogue: Catalogue, system: str) -> Entry:
     """Return the catalogue entry that a key of the shelf, or of the catalogue, stands for."""
     for name, _, _, _, kind, form in _SHELF:
         if name == key:
-            return catalogue.of_kind(kind, system, form)[0]
+            return _in_order(catalogue.of_kind(kind, system, form), system)[0]
     return catalogue.get(key)
 
 
@@ -136,8 +148,9 @@ def with_added(
     catalogue: Catalogue,
     key: str,
     *,
-    level: tuple[str, int] | None = None,
+    level: Level | None = None,
     at: Point | None = None,
+    near: str | None = None,
 ) -> tuple[Design, str]:
     """Return the design with one new part or fixture, and its id.
 
@@ -151,6 +164,8 @@ def with_added(
         The level it is wanted on.
     at : tuple of float or None, optional
         Where its middle was dropped. [m]
+    near : str, optional
+        The part it goes to: the shelf unit it stands in, or the tray that takes plants.
 
     Raises
     ------
@@ -166,8 +181,53 @@ def with_added(
         return design.with_parts({fixture.id: fixture}), fixture.id
     ready = _with_plant_group(design, catalogue, entry)
     part = catalogue.make(entry.key, ready, Place())
-    part = placed(ready, part, Wish(level, at))
+    wishes = [Wish(level, at)] if at is not None else wished(ready, part, level, near)
+    part = _at_first_free(ready, part, wishes)
     return ready.with_parts({part.id: part}), part.id
+
+
+def _at_first_free(design: Design, part: AnyPart, wishes: list[Wish]) -> AnyPart:
+    """Return the part at the first wish that can be had; refuse as the last one is refused."""
+    for wish in wishes[:-1]:
+        with contextlib.suppress(DesignError):
+            return placed(design, part, wish)
+    return placed(design, part, wishes[-1])
+
+
+def wished(design: Design, part: AnyPart, level: Level | None, near: str | None) -> list[Wish]:
+    """Return where a part added by keyboard is wanted, the best first.
+
+    Trays, plants and lamps go to a shelf unit where there is one: to the chosen level of it, else
+    upward from its lowest; plants into the tray that is selected.
+    """
+    plain = [Wish(level)]
+    unit = _unit_meant(Placement(design), level, near)
+    if unit is None or not isinstance(part, Plants | Tray | Lamp):
+        return plain
+    numbers = range(1, len(unit.levels) + 1)
+    first = [level] if level is not None and level[0] == unit.id else []
+    levels = dict.fromkeys([*first, *((unit.id, number) for number in numbers)])
+    return [*_into_tray(design, part, near), *(Wish(one) for one in levels), *plain]
+
+
+def _unit_meant(placement: Placement, level: Level | None, near: str | None) -> ShelfUnit | None:
+    """Return the selected part's shelf unit, else the chosen level's, else the only one."""
+    design = placement.design
+    selected = unit_of(placement, near) if near in design.by_id and near else None
+    units = {unit.id: unit for unit in design.of(ShelfUnit)}
+    for host in (selected, level[0] if level else None):
+        if host in units:
+            return units[host]
+    return next(iter(units.values())) if len(units) == 1 else None
+
+
+def _into_tray(design: Design, part: AnyPart, near: str | None) -> list[Wish]:
+    tray = design.by_id.get(near or "")
+    if not isinstance(part, Plants) or not isinstance(tray, Tray):
+        return []
+    box = Placement(design).box(tray.id)
+    x, y, _ = box.centre
+    return [Wish(at=(x, y, box.lo[2] + part.extent[2] / 2))]
 
 
 def new_feed(design: Design) -> FeedLine:

@@ -10,7 +10,8 @@ from PySide6.QtCore import QObject, Signal
 from core.catalogue import Catalogue
 from core.errors import FernwrightError
 from core.language import tr
-from core.model import System
+from core.model import Lamp, Plants, ShelfUnit, System, Tray
+from core.placement import Placement
 from core.placing import Point
 from gui.adding import with_added
 from gui.document import Document
@@ -42,15 +43,28 @@ class Editing(QObject):
         Returns whether it could be placed.
         """
         before, level = self._document.committed, self._view.level
+        near = self._view.selection[-1] if self._view.selection else None
         try:
-            design, part_id = with_added(before, self._catalogue, key, level=level, at=at)
+            design, part_id = with_added(
+                before, self._catalogue, key, level=level, at=at, near=near
+            )
         except FernwrightError as error:
             self.refused.emit(str(error))
             return False
         words = tr("Add {name}").format(name=design.by_id[part_id].name)
         self._document.apply(words, design)
         self._view.select((part_id,))
+        self._show_level_of(part_id)
         return True
+
+    def _show_level_of(self, part_id: str) -> None:
+        """Choose the level that a part went to, or the lowest of a new shelf unit."""
+        part = self._document.committed.by_id[part_id]
+        if isinstance(part, ShelfUnit):
+            self._view.choose_level((part_id, 1))
+        elif isinstance(part, Tray | Plants | Lamp):
+            level = Placement(self._document.committed).level_of(part_id)
+            self._view.choose_level(level or self._view.level)
 
     def use_units(self, system: System) -> None:
         """Show the design in another system of units; an edit like any other."""
