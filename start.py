@@ -89,9 +89,13 @@ def complaint_about(version):
 
 
 def open_program(arguments):
-    from gui.__main__ import opens_window
+    from gui.__main__ import argument_trouble, opens_window
     from gui.system import has_display, needed_libraries
 
+    trouble = argument_trouble(arguments)
+    if trouble:
+        print(trouble, file=sys.stderr)
+        return 2
     window = opens_window(arguments)
     headless = window and not has_display()
     prepare_system(needed_libraries() if window and not headless else ())
@@ -103,6 +107,9 @@ def open_program(arguments):
 
 def write_summary(design):
     """Write the summary of a design, as there is no display to open its window on."""
+    if not design.is_file():
+        print(f"{design}: there is no such file; give the name of a .fern design.", file=sys.stderr)
+        return 2
     target = Path.cwd() / (design.stem + "-summary.pdf")
     print(
         f"There is no display, so no window can open; writing the summary of {design} instead.",

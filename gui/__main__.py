@@ -7,6 +7,7 @@ is decided here; no Qt and no numpy may load before that check.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 
@@ -25,12 +26,33 @@ def main(argv: Sequence[str] | None = None) -> int:
         from core.cli import main as run_command
 
         return run_command(arguments)
+    trouble = argument_trouble(arguments)
+    if trouble:
+        print(trouble, file=sys.stderr)
+        return 2
     return _open_window(_parser().parse_args(arguments).file)
 
 
 def opens_window(arguments: Sequence[str]) -> bool:
     """Say whether these arguments ask for a window, rather than a command, help or the version."""
     return not {"-h", "--help", "--version", *COMMANDS}.intersection(arguments[:1])
+
+
+def argument_trouble(arguments: Sequence[str]) -> str:
+    """Return why no design can be opened with these arguments; empty when one can."""
+    if not arguments or not opens_window(arguments):
+        return ""
+    first = arguments[0]
+    known = tr("open a .fern file, or give the command readings or summary (see --help)")
+    if len(arguments) > 1:
+        return tr("‘{first}’ is no command; {known}.").format(first=first, known=known)
+    if first.startswith("-") and first != "--":
+        return tr("{first}: there is no such option; {known}.").format(first=first, known=known)
+    if not first.lower().endswith(".fern") and not os.path.isfile(first):
+        return tr("‘{first}’ is neither a design nor a command; {known}.").format(
+            first=first, known=known
+        )
+    return ""
 
 
 def _open_window(file: str | None) -> int:

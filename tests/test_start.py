@@ -333,10 +333,35 @@ def test_without_a_display_the_starters_summary_is_written(ready, monkeypatch, t
 def test_without_a_display_a_named_file_is_summarised(ready, monkeypatch, tmp_path):
     monkeypatch.setattr(system, "has_display", lambda: False)
     monkeypatch.chdir(tmp_path)
+    (tmp_path / "mine.fern").touch()
 
     start.main(["mine.fern"])
 
     assert ready == [["summary", "mine.fern", "--to", str(tmp_path / "mine-summary.pdf")]]
+
+
+def test_without_a_display_a_file_that_is_not_there_is_told_in_one_sentence(
+    ready, monkeypatch, tmp_path, capsys
+):
+    monkeypatch.setattr(system, "has_display", lambda: False)
+    monkeypatch.chdir(tmp_path)
+
+    assert start.main(["nope.fern"]) == 2
+
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err == "nope.fern: there is no such file; give the name of a .fern design.\n"
+    assert ready == []
+
+
+@pytest.mark.parametrize("typed", ["--nonsense", "summry"])
+def test_what_is_no_file_and_no_command_is_told_before_anything_is_set_up(ready, capsys, typed):
+    assert start.main([typed]) == 2
+
+    said = capsys.readouterr().err
+    assert said.startswith((typed, f"‘{typed}’"))
+    assert "readings or summary" in said and said.count("\n") == 1
+    assert ready == []
 
 
 def test_commands_are_passed_on_as_typed_display_or_not(ready, monkeypatch):

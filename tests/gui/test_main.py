@@ -47,6 +47,27 @@ def test_trouble_is_told_and_no_window_opens(handed_on, monkeypatch, capsys):
     assert handed_on == []
 
 
+@pytest.mark.parametrize(
+    "typed", [["bogus"], ["summry"], ["--nonsense"], ["summry", "a.fern"], ["a.txt"]]
+)
+def test_no_file_and_no_command_is_told_in_one_sentence(handed_on, monkeypatch, capsys, typed):
+    monkeypatch.setattr(__main__, "window_trouble", lambda: "")
+
+    assert __main__.main(typed) == 2
+    said = capsys.readouterr().err
+    assert typed[0] in said
+    assert "readings or summary" in said and said.count("\n") == 1
+    assert handed_on == []
+
+
+def test_a_design_by_another_ending_opens_if_it_is_there(handed_on, monkeypatch, tmp_path):
+    monkeypatch.setattr(__main__, "window_trouble", lambda: "")
+    file = tmp_path / "design.json"
+    file.touch()
+
+    assert __main__.main([str(file)]) == 7
+
+
 def test_version(capsys):
     with pytest.raises(SystemExit) as end:
         __main__.main(["--version"])
