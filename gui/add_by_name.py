@@ -9,7 +9,15 @@ from collections.abc import Iterable
 
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QDialog, QLineEdit, QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 from core.language import tr
 from gui.adding import Offer
@@ -41,6 +49,8 @@ class AddByName(QDialog):
     Attributes
     ----------
     line : QLineEdit
+    none : QLabel
+        Says that nothing is called as typed; hidden otherwise.
     found : QListWidget
 
     Signals
@@ -60,6 +70,8 @@ class AddByName(QDialog):
         self._offers = list(offers)
         self.line = QLineEdit(placeholderText=tr("Type a name, as in board or tray"))
         self.line.setAccessibleName(tr("Name of the part to add"))
+        self.none = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
+        self.none.hide()
         self.found = QListWidget()
         self.found.setAccessibleName(tr("Parts that fit the name"))
         self.found.setUniformItemSizes(True)
@@ -68,6 +80,7 @@ class AddByName(QDialog):
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 16, 16, 16)
         layout.addWidget(self.line)
+        layout.addWidget(self.none)
         layout.addWidget(self.found)
         self.line.textChanged.connect(self._filter)
         self.line.returnPressed.connect(self._pick)
@@ -96,6 +109,14 @@ class AddByName(QDialog):
             item.setData(Qt.ItemDataRole.UserRole, offer.key)
             self.found.addItem(item)
         self.found.setCurrentRow(0)
+        self._tell_none(typed if self.found.count() == 0 else "")
+
+    def _tell_none(self, typed: str) -> None:
+        """Say that nothing is called as typed; nothing for ""."""
+        words = tr("Nothing is called {typed}").format(typed=typed.strip()) if typed else ""
+        self.none.setText(words)
+        self.none.setVisible(bool(words))
+        self.line.setAccessibleDescription(words)
 
     def _pick(self) -> None:
         item = self.found.currentItem()
