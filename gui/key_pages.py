@@ -285,7 +285,12 @@ def _weight_page(view: View, readings: Readings, before: Readings | None) -> Key
     look = study(design, season=readings.season)
     bars = [_shelf_bar(look, shelf, design.units) for shelf in reversed(weight.shelves)]
     floor = Amount(weight.floor_mass, "mass").render(design.units)
-    note = tr("All together {mass} stands on the floor.").format(mass=floor)
+    text = (
+        tr("Everything in the enclosure together: {mass} on the floor.")
+        if design.enclosure
+        else tr("All parts together: {mass} on the floor.")
+    )
+    note = text.format(mass=floor)
     blocks = (Bars(tuple(bars), "ink2", framed=True), Note(note))
     return KeyPage(tr("Weight on each shelf"), "", blocks)
 

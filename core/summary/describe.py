@@ -15,7 +15,7 @@ from core.finding import Finding
 from core.language import tr
 from core.model import Design, ShelfUnit
 from core.phrases import Amount
-from core.reading import SUBJECTS
+from core.reading import SUBJECTS, worst
 from core.states import State, words
 from core.study import Study
 from core.summary.blocks import Advice, Block, Paragraph, Picture, Section, Summary, Table
@@ -34,6 +34,7 @@ _MONTHS = (
 A4, LETTER = (210.0, 297.0), (215.9, 279.4)
 """Width and height of a page. [mm]"""
 MARGIN = 14.0
+_LEAVES = ("ppfd", "ppfd-lowest")
 _BESIDES = 104.0
 """What else stands on the first page: head, readings, foot. [mm]"""
 
@@ -86,14 +87,17 @@ def _subtitle(design: Design, readings: Readings, look: Study) -> str:
 
 
 def shown_level(readings: Readings, look: Study) -> LevelKey | None:
-    """Return the level the plan is cut at: that of the light that matters most, else the first."""
-    headline = readings.light.headline
-    place = headline.place if headline else ""
-    zones = {zone.part.id: zone for zone in look.placement.zones}
-    if place in zones:
-        return zones[place].level
-    planted = [zone.level for zone in zones.values() if zone.level]
-    return planted[0] if planted else None
+    """Return the level the plan is cut at: that of the light that matters most, on a unit if any.
+
+    A bay or a platform is shown only where no plants stand on a shelf unit.
+    """
+    levels = {zone.part.id: zone.level for zone in look.placement.zones if zone.level}
+    on_units = {key: level for key, level in levels.items() if _unit(level, look)}
+    known = on_units or levels
+    asked = [row for row in readings.light.rows if row.place in known and row.name in _LEAVES]
+    matters = (readings.light.headline, worst(tuple(asked)))
+    places = (row.place for row in matters if row and row.place in known)
+    return known.get(next(places, ""), next(iter(known.values()), None))
 
 
 def _picture(design: Design, readings: Readings, look: Study) -> Picture:

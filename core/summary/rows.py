@@ -5,7 +5,7 @@ The page they stand on is put together in `core.summary.describe`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from core.drawing.ink import state_role
@@ -22,6 +22,8 @@ _QUIET = {State.FINE, State.UNASKED, State.UNKNOWN}
 _DAY = 86400.0
 _WHOLE_DAYS = 1.5 * _DAY
 """Times from here on are told in whole days. [s]"""
+_MANY = 4
+"""So many readings of one kind that nothing is asked of are told in one row."""
 _SEPARATORS = (" ", "\N{THIN SPACE}", "\N{NO-BREAK SPACE}")
 
 
@@ -131,19 +133,51 @@ def _approximate(found: SubjectReadings, line: str) -> str:
 
 
 def reading_table(found: SubjectReadings, system: str) -> Table:
-    """Return every reading of a subject with its own range and what is wanted."""
+    """Return every reading of a subject with its own range and what is wanted.
+
+    Many of one kind that nothing is asked of stand as one row, from the least to the greatest.
+    """
     rows = [
-        (
-            capital(item.line.render(system)),
-            span(item.low, item.high, item.kind, system),
-            wanted(item, system),
-            vial_cell(item, system),
-            state_cell(item),
-        )
-        for item in found.rows
+        _reading_cells(group[0], system) if len(group) == 1 else _many_cells(group, system)
+        for group in _grouped(found.rows)
     ]
     heads = (tr("Reading"), tr("Between"), tr("Wanted"), "", tr("State"))
     return Table(heads, tuple(rows), (0.33, 0.19, 0.2, 0.125, 0.155))
+
+
+def _grouped(rows: Iterable[Reading]) -> list[list[Reading]]:
+    """Gather the readings of one name that nothing is asked of, where there are many."""
+    found: dict[tuple[str, str], list[Reading]] = {}
+    for number, row in enumerate(rows):
+        alike = row.state is State.UNASKED and row.value is not None
+        found.setdefault((row.name, "" if alike else str(number)), []).append(row)
+    return [
+        part
+        for group in found.values()
+        for part in ([group] if len(group) >= _MANY else [[row] for row in group])
+    ]
+
+
+def _reading_cells(item: Reading, system: str) -> tuple[Cell, ...]:
+    return (
+        capital(item.line.render(system)),
+        span(item.low, item.high, item.kind, system),
+        wanted(item, system),
+        vial_cell(item, system),
+        state_cell(item),
+    )
+
+
+def _many_cells(group: Sequence[Reading], system: str) -> tuple[Cell, ...]:
+    """Return one row for many readings: the least, the greatest, and how many there are."""
+    in_order = sorted(group, key=lambda row: row.value or 0.0)
+    least, most = in_order[0], in_order[-1]
+    line = tr("{count} alike. Least: {least}. Most: {most}.").format(
+        count=len(group), least=least.line.render(system), most=most.line.render(system)
+    )
+    low = min((row.low for row in group if row.low is not None), default=None)
+    high = max((row.high for row in group if row.high is not None), default=None)
+    return line, span(low, high, least.kind, system), "", "", state_cell(least)
 
 
 def level_cells(item: Reading | None, system: str) -> Cell:

@@ -235,7 +235,7 @@ def _unit_rows(study: Study, unit: ShelfUnit, load: UnitLoad) -> Iterator[Readin
         load.pressure,
         "pressure",
         phrase(
-            "{name}: {mass} on the floor, {pressure}",
+            "{name} and all it carries: {mass} on the floor, {pressure}",
             name=unit.name,
             mass=_kg(load.mass),
             pressure=Amount(load.pressure, "pressure"),

@@ -199,6 +199,7 @@ def test_a_unit_presses_on_the_floor_with_all_it_carries():
     (row,) = rows(made, "floor-pressure")
 
     assert row.value == pytest.approx(2996, abs=0.5)
+    assert " and all it carries: 220 kg on the floor" in row.line.render().replace("\u2009", " ")
     assert read(study(made)).floor_mass == pytest.approx(220.0)
 
 

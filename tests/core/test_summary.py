@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from html.parser import HTMLParser
 from io import BytesIO, StringIO
 from pathlib import Path
@@ -41,10 +41,12 @@ from core.states import State
 from core.storage import load
 from core.summary import describe, write_summary
 from core.summary.blocks import VialCell
+from core.summary.describe import shown_level
 from core.summary.html import html_text
 from core.summary.pdf import pdf_bytes
-from core.summary.rows import span, wanted
+from core.summary.rows import reading_table, span, wanted
 from core.summary.svg import rounded
+from core.summary.tables import look_of
 from core.summary.typesetting import bound
 from core.summary.values import guarded
 from core.summary.vial_items import mark_items, vial_items
@@ -498,3 +500,25 @@ def test_rounding_keeps_a_line_within_its_own_corners(points, radius, closed):
     for x, y in places:
         assert min(xs) - 1e-9 <= x <= max(xs) + 1e-9
         assert min(ys) - 1e-9 <= y <= max(ys) + 1e-9
+
+
+def test_many_readings_that_nothing_is_asked_of_stand_in_one_row():
+    free = tuple(row("light", "dli", f"p{n}", float(n), "daily_light") for n in range(1, 6))
+    asked = tuple(
+        row("light", "ppfd", f"p{n}", 90.0 + n, "photon_flux_density", want=(60.0, 130.0))
+        for n in range(1, 6)
+    )
+    told = reading_table(SubjectReadings(subject="light", rows=(*asked, *free)), "metric").rows
+
+    assert len(told) == len(asked) + 1
+    assert str(told[-1][0]).startswith("5 alike. Least: ")
+    assert len(reading_table(SubjectReadings(subject="light", rows=free[:3]), "metric").rows) == 3
+
+
+def test_the_plan_is_cut_at_a_level_of_a_shelf_unit_where_plants_stand_on_one():
+    nook = load(next(path for path in DEMOS if path.stem == "basement-nook"))
+    found = read(nook)
+    bay = next(row for row in found.light.rows if row.where.render() == "Bay, level 2")
+    only_bay = replace(found, light=replace(found.light, headline=bay))
+    level = shown_level(only_bay, look_of(found))
+    assert level == ("unit-c", 1)
