@@ -7,7 +7,7 @@ records they become are in `core.model`.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -273,10 +273,17 @@ class Catalogue:
 
 def free_name(name: str, design: Design) -> str:
     """Return ``name``, or "name 2" and so on where it is in use."""
-    used = {thing.name for thing in design.by_id.values()}
+    return name_apart(name, {thing.name for thing in design.by_id.values()})
+
+
+def name_apart(name: str, used: Collection[str]) -> str:
+    """Return ``name``, or it with the next free number where it is among the used ones."""
     if name not in used:
         return name
-    return next(new for i in range(2, 100_000) if (new := f"{name} {i}") not in used)
+    head, _, tail = name.rpartition(" ")
+    # Room for the number is left in names that are as long as names may be.
+    start = (head if head and tail.isdecimal() else name)[:70]
+    return next(new for i in range(2, 100_000) if (new := f"{start} {i}") not in used)
 
 
 def with_group(design: Design, group: PlantGroup) -> Design:
@@ -453,6 +460,7 @@ __all__ = [
     "FileError",
     "free_name",
     "load_catalogue",
+    "name_apart",
     "new_design",
     "with_group",
 ]

@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
+from core.catalogue import name_apart
 from core.changes import Changes, copied, moved, with_carried
 from core.errors import DesignError
 from core.free_places import free_corner
 from core.language import tr
-from core.model import AnyPart, Design, Enclosure, FeedLine
+from core.model import AnyPart, Design, Enclosure, FeedLine, replace
 from core.placement import Placement
 from core.supports import Support, ceilings, held, support_for, surfaces
 
@@ -37,7 +38,8 @@ def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, 
 
 
 def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) -> Changes:
-    """Return the copies with the outermost ones moved, one by one, to where nothing stands yet."""
+    """Return the copies, named apart, the outermost moved one by one to where nothing stands."""
+    copies = _named_apart(design, copies)
     whole = design.with_parts(copies)
     found: Changes = dict(copies)
     for number, top in enumerate(tops):
@@ -45,6 +47,17 @@ def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) ->
         changes = _aside(whole, top, waiting)
         whole = whole.with_parts(changes)
         found.update(changes)
+    return found
+
+
+def _named_apart(design: Design, copies: dict[str, AnyPart]) -> dict[str, AnyPart]:
+    """Return the copies with names that no other part has: "Tray 2" beside "Tray"."""
+    used = {thing.name for key, thing in design.by_id.items() if key not in copies}
+    found: dict[str, AnyPart] = {}
+    for key, part in copies.items():
+        name = name_apart(part.name, used)
+        used.add(name)
+        found[key] = part if name == part.name else replace(part, name=name)
     return found
 
 

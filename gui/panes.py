@@ -126,9 +126,8 @@ def _takes(widget: QWidget) -> bool:
 
 def in_sight(widget: QWidget) -> bool:
     """Say whether some of a widget is shown, not scrolled away or squeezed to nothing."""
-    seen, here = widget.rect(), widget
-    while seen.isValid() and not here.isWindow():
-        seen.translate(here.pos())
-        here = here.parentWidget()
-        seen = seen.intersected(here.rect())
+    seen, here, around = widget.rect(), widget, widget.parentWidget()
+    while around is not None and not here.isWindow():
+        seen = seen.translated(here.pos()).intersected(around.rect())
+        here, around = around, around.parentWidget()
     return widget.isVisible() and seen.isValid()

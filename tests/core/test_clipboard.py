@@ -26,8 +26,11 @@ def test_what_is_copied_can_be_pasted_into_its_own_design(ids):
     added = {part.id for part in design.parts} - {part.id for part in DESIGN.parts}
     assert set(tops) <= added
     assert [part for part in design.parts if part.id not in added] == list(DESIGN.parts)
-    names = sorted(DESIGN.part(i).name for i in ids if not hosts(DESIGN, i) & set(ids))
-    assert sorted(design.part(top).name for top in tops) == names
+    kinds = sorted(DESIGN.part(i).kind for i in ids if not hosts(DESIGN, i) & set(ids))
+    assert sorted(design.part(top).kind for top in tops) == kinds
+    names = [design.part(i).name for i in added]
+    assert len(set(names)) == len(names)
+    assert not set(names) & {thing.name for thing in DESIGN.by_id.values()}
 
 
 def hosts(design: Design, part_id: str) -> set[str]:
