@@ -212,6 +212,9 @@ class Sheet(QGraphicsView):
         extent = extent_of(self.placement)
         layout = self.view.layout
         self.camera = fitted((size.width(), size.height()), extent, layout)
+        gesture = self.hand.gesture
+        if gesture is not None and gesture.view not in self.camera.panes:
+            self.hand.cancel()  # its drawing is folded away
         self._redraw()
 
     def _redraw(self) -> None:

@@ -656,3 +656,17 @@ def test_plants_dragged_over_a_tray_light_it_up_name_it_and_land_in_it(sheet, vi
     assert shown.label.endswith(f" on {design.by_id['tray-2-left'].name}")
     assert design.part(sheet.view.selection[0]).place.host == "tray-2-left"
     assert sheet.view.hover == ""
+
+
+@pytest.mark.parametrize("what", ["band", "drag"])
+def test_a_drawing_that_is_folded_away_ends_what_the_mouse_did_in_it(sheet, what):
+    before = sheet.document.design
+    mouse = Mouse(sheet, "front")
+    across, up = mouse.over("board-2-left") if what == "drag" else (0.02, 2.3)
+    mouse.press(across, up)
+    mouse.move(0.1, 0.0)
+    sheet.view.choose_layout("plan")
+    mouse.release()
+
+    assert sheet.gesture is None
+    assert sheet.document.design == before
