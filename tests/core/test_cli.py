@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+from collections import Counter
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from core.errors import FileError
 from core.model import Design, replace
 from core.reading import SUBJECTS
 from core.readings import Readings, read
+from core.states import State
 from core.storage import dumps, load, save
 from core.summary.rows import span, state_words
 
@@ -152,7 +154,11 @@ def test_the_summary_holds_the_numbers_that_readings_prints(
     target = tmp_path / "a.html"
     assert run(capsys, "summary", ALCOVE, "--to", target)[0] == 0
     text = one_space(html.unescape(target.read_text(encoding="utf-8")))
+    free = Counter(row.name for row in alcove.rows() if row.state is State.UNASKED)
     for row in alcove.rows():
+        if row.state is State.UNASKED and free[row.name] >= 4:
+            assert f"{free[row.name]} alike. Least: " in text  # told in one row
+            continue
         own = span(row.low, row.high, row.kind, "metric")
         assert one_space(own) in text, row.line.render()
         assert one_space(row.line.render("metric"))[1:] in text

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from core.model import ROOM, replace
+from core.model import Design, Place, ShelfUnit, replace
 from core.readings import read
 from core.storage import load
 from gui.key_blocks import Note
@@ -23,11 +23,9 @@ DEMO = Path(__file__).parents[2] / "resources" / "demos" / "stair-alcove.fern"
 )
 def test_the_total_says_what_it_is_of(qtbot: QtBot, enclosed: bool, start: str) -> None:
     design = load(DEMO)
-    box = design.enclosure
-    if not enclosed and box is not None:
-        inside = [part for part in design.parts if part.place.host == box.id]
-        loose = {part.id: replace(part, place=replace(part.place, host=ROOM)) for part in inside}
-        design = design.with_parts({**loose, box.id: None})
+    if not enclosed:
+        unit = next(design.of(ShelfUnit))
+        design = Design(room=design.room, parts=(replace(unit, place=Place()),))
     view = View()
     view.choose_subject("weight")
     (note,) = (b for b in page_for(view, read(design), None).blocks if isinstance(b, Note))
