@@ -152,7 +152,8 @@ def test_lamps_are_not_dimmed_so_far_that_their_plants_go_without():
     scarce = made.having(groups=(group(Span(low=0.9 * mean)),))
 
     assert (
-        told(raised(electric.over_limit, enough, "light", "power")[0])[2] == "Dim Board 1 from 100 % to 82 %"
+        told(raised(electric.over_limit, enough, "light", "power")[0])[2]
+        == "Dim Board 1 from 100 % to 82 %"
     )
     assert raised(electric.over_limit, scarce, "light", "power")[0].remedy is None
 
