@@ -97,9 +97,11 @@ class KeyPanel(QWidget):
     def _paint_head(self, painter: QPainter) -> None:
         painter.setFont(self._theme.font(bold=True))
         painter.setPen(self._theme.colour("ink"))
-        base = QFontMetricsF(painter.font()).ascent() + 1
-        painter.drawText(0, round(base), self.page.title)
-        title = QFontMetricsF(painter.font()).horizontalAdvance(self.page.title)
+        metrics = QFontMetricsF(painter.font())
+        base = metrics.ascent() + 1
+        words = metrics.elidedText(self.page.title, Qt.TextElideMode.ElideRight, self.width())
+        painter.drawText(0, round(base), words)
+        title = metrics.horizontalAdvance(words)
         painter.setFont(self._theme.font("second"))
         painter.setPen(self._theme.colour("ink2"))
         width = QFontMetricsF(painter.font()).horizontalAdvance(self.page.unit)
