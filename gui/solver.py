@@ -11,6 +11,7 @@ import os
 import sys
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import (
     QMutex,
@@ -25,10 +26,11 @@ from PySide6.QtCore import (
     Slot,
 )
 
-from core.light import warm_up
 from core.model import Design
-from core.readings import Reader
 from core.study import Quality
+
+if TYPE_CHECKING:
+    from core.readings import Reader
 
 log = logging.getLogger(__name__)
 
@@ -56,7 +58,7 @@ class _Worker(QObject):
 
     def __init__(self) -> None:
         super().__init__()
-        self._reader = Reader()
+        self._reader: Reader | None = None
         self._mutex = QMutex()
         self._next: Request | None = None
 
@@ -73,7 +75,7 @@ class _Worker(QObject):
         if request is None:
             return
         try:
-            readings = self._reader.update(
+            readings = self._ready().update(
                 request.design, quality=request.quality, season=request.season
             )
         except Exception as error:  # a fault in an engine must not take the window with it
@@ -82,9 +84,19 @@ class _Worker(QObject):
         else:
             self.done.emit(request.number, readings)
 
+    def _ready(self) -> Reader:
+        """Return the reader; the engines load here, while the window is already shown."""
+        if self._reader is None:
+            from core.readings import Reader
+
+            self._reader = Reader()
+        return self._reader
+
     @Slot()
     def warm(self) -> None:
         """Load the compiled kernels so that the next reading is quick."""
+        from core.light import warm_up
+
         warm_up()
         self.warmed.emit()
 

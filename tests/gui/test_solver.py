@@ -8,7 +8,8 @@ from collections.abc import Iterator
 
 import pytest
 
-import gui.solver as solver_module
+import core.light
+import core.readings
 from core.model import Design
 from core.study import Quality
 from gui.solver import SETTLE, Solver
@@ -36,7 +37,7 @@ class Reader:
 
 @pytest.fixture
 def solver(qapp, monkeypatch) -> Iterator[Solver]:
-    monkeypatch.setattr(solver_module, "Reader", Reader)
+    monkeypatch.setattr(core.readings, "Reader", Reader)
     monkeypatch.setattr(Reader, "pause", 0.0)
     made = Solver()
     yield made
@@ -110,7 +111,7 @@ def test_busy_is_told_from_asking_to_answering(solver, qtbot):
 
 def test_kernels_are_compiled_by_another_process_while_readings_go_on(solver, qtbot, monkeypatch):
     loaded = threading.Event()
-    monkeypatch.setattr(solver_module, "warm_up", loaded.set)
+    monkeypatch.setattr(core.light, "warm_up", loaded.set)
     solver.warm_up()
     with qtbot.waitSignal(solver.read, timeout=2000):
         solver.ask(named("meanwhile"), "coarse")
