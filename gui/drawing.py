@@ -84,9 +84,9 @@ class Drawing(QGraphicsItem):
         self._camera, self._inks = camera, inks
         self.highlights.inks = inks
         self.setVisible(self.view in camera.panes)
+        self._forget(())
         if not self.isVisible():
             return
-        self._forget(())
         marks = room_marks(placement, self.view)
         self._room.show_picture(picture(marks, (0.0, 0.0), camera.scale, inks))
         self._room.setPos(*camera.origins[self.view])

@@ -670,3 +670,12 @@ def test_a_drawing_that_is_folded_away_ends_what_the_mouse_did_in_it(sheet, what
 
     assert sheet.gesture is None
     assert sheet.document.design == before
+
+
+def test_what_is_deleted_while_a_drawing_is_folded_away_is_gone_from_it(sheet):
+    sheet.view.choose_layout("front")
+    sheet.document.apply_parts("delete", {"board-2-left": None})
+    sheet.view.choose_layout("sheet")
+
+    assert "board-2-left" not in sheet.drawings["plan"].shown_ids()
+    assert "board-1-left" in sheet.drawings["front"].shown_ids()
