@@ -9,7 +9,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from math import isfinite
 
-from core.geometry import Box, Rectangle
+from core.geometry import TOUCH, Box, Rectangle
 from core.language import tr
 from core.model import (
     ROOM,
@@ -27,8 +27,6 @@ from core.model import (
 )
 from core.placement import Placement
 from core.supports import ceilings, surfaces
-
-_TOUCH = 1e-9
 
 
 @dataclass(frozen=True)
@@ -121,15 +119,15 @@ class Surroundings:
         lows: list[float] = []
         highs: list[float] = []
         for other in self._beside(box, axis):
-            if other.hi[axis] <= box.lo[axis] + _TOUCH:
+            if other.hi[axis] <= box.lo[axis] + TOUCH:
                 lows.append(other.hi[axis])
-            elif other.lo[axis] >= box.hi[axis] - _TOUCH:
+            elif other.lo[axis] >= box.hi[axis] - TOUCH:
                 highs.append(other.lo[axis])
         ends = self._height_ends(box) if axis == 2 else self._container_ends(box, axis)
         for low, high in ends:
-            if isfinite(low) and low <= box.lo[axis] + _TOUCH:
+            if isfinite(low) and low <= box.lo[axis] + TOUCH:
                 lows.append(low)
-            if isfinite(high) and high >= box.hi[axis] - _TOUCH:
+            if isfinite(high) and high >= box.hi[axis] - TOUCH:
                 highs.append(high)
         below = Gap(axis, -1, max(lows), box.lo[axis]) if lows else None
         above = Gap(axis, 1, box.hi[axis], min(highs)) if highs else None
@@ -140,8 +138,7 @@ class Surroundings:
         others = [k for k in range(3) if k != axis]
         for solid in self._solids.values():
             if all(
-                solid.lo[k] < box.hi[k] - _TOUCH and solid.hi[k] > box.lo[k] + _TOUCH
-                for k in others
+                solid.lo[k] < box.hi[k] - TOUCH and solid.hi[k] > box.lo[k] + TOUCH for k in others
             ):
                 yield solid
 
@@ -279,7 +276,7 @@ def walls_around(
     middle = box.centre[axis]
     for a, b in zip(corners, [*corners[1:], corners[0]], strict=True):
         low, high = min(a[other], b[other]), max(a[other], b[other])
-        if high <= box.lo[other] + _TOUCH or low >= box.hi[other] - _TOUCH or low == high:
+        if high <= box.lo[other] + TOUCH or low >= box.hi[other] - TOUCH or low == high:
             continue
         for at in (max(low, box.lo[other]), min(high, box.hi[other])):
             share = (at - a[other]) / (b[other] - a[other])

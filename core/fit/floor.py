@@ -11,9 +11,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from core.geometry import Rectangle
-
-_TOUCH = 1e-9
+from core.geometry import TOUCH, Rectangle
 
 Bools = NDArray[np.bool_]
 Floats = NDArray[np.float64]
@@ -44,7 +42,7 @@ def standing_areas(
     tuple of Rectangle
         Empty where no square of that size can be reached from an entry. [m]
     """
-    if floor.width < size - _TOUCH or floor.height < size - _TOUCH:
+    if floor.width < size - TOUCH or floor.height < size - TOUCH:
         return ()
     xs = _stops(floor.x0, floor.x1 - size, [(b.x0 - size, b.x1) for b in blocked])
     ys = _stops(floor.y0, floor.y1 - size, [(b.y0 - size, b.y1) for b in blocked])
@@ -65,8 +63,8 @@ def _free(xs: Floats, ys: Floats, blocked: Sequence[Rectangle], size: float) -> 
     """Tell at which lower left corners the square meets nothing, shape (x, y)."""
     free = np.ones((len(xs), len(ys)), dtype=bool)
     for area in blocked:
-        across = (xs > area.x0 - size + _TOUCH) & (xs < area.x1 - _TOUCH)
-        along = (ys > area.y0 - size + _TOUCH) & (ys < area.y1 - _TOUCH)
+        across = (xs > area.x0 - size + TOUCH) & (xs < area.x1 - TOUCH)
+        along = (ys > area.y0 - size + TOUCH) & (ys < area.y1 - TOUCH)
         free &= ~(across[:, None] & along[None])
     return free
 
@@ -83,7 +81,7 @@ def _beside(xs: Floats, ys: Floats, entries: Sequence[Rectangle], size: float) -
 
 
 def _meets(at: Floats, low: float, high: float, size: float, *, inner: bool) -> Bools:
-    slack = -_TOUCH if inner else _TOUCH
+    slack = -TOUCH if inner else TOUCH
     return (at < high + slack) & (at + size > low - slack)
 
 

@@ -15,9 +15,9 @@ import numpy as np
 
 from core.light import chance
 from core.light.compiled import HAIR, ONE, ZERO, board_factor, compiled, shade_box, shade_panel
-from core.light.exchange_plain import FAR, FLAT, NEAR, TOUCH, Factors
+from core.light.exchange_plain import FAR, FLAT, NEAR, Factors
 from core.light.given import Floats
-from core.light.obstacles import Obstacles
+from core.light.obstacles import TOUCH, Obstacles
 from core.light.patches import Patches
 from core.light.sides import Clusters, Sides, facing
 

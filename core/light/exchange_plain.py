@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from core.light import chance
 from core.light.exact import board_factor
 from core.light.given import Flags, Floats, Wholes
-from core.light.obstacles import Obstacles
+from core.light.obstacles import TOUCH, Obstacles
 from core.light.patches import Patches
 from core.light.shade import passing
 from core.light.sides import Clusters, Sides, facing
@@ -25,9 +25,6 @@ Just off the distances that a regular grid has, so that rounding decides nothing
 
 FLAT = 1e-5
 """Least height before a patch for light to reach it; single precision rounds by less. [m]"""
-
-TOUCH = 1e-4
-"""Obstacles that reach between two sides by no more than this only touch. [m]"""
 
 FAR = 1.1
 """Rays that look for a way out of the scene are this many times as long as the scene is."""

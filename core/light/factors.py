@@ -13,7 +13,7 @@ import numpy as np
 from core.language import tr
 from core.light import given, obstacles
 from core.light.given import Floats, Wholes
-from core.light.obstacles import Obstacles
+from core.light.obstacles import TOUCH, Obstacles
 from core.light.scene import Surface
 from core.light.shade import passing
 
@@ -25,9 +25,6 @@ _MOST_PATCHES = 1600
 
 _CHUNK = 200_000
 """Most rays looked at in one go, to bound the memory."""
-
-_TOUCH = 1e-4
-"""Obstacles that reach between the two by no more than this only touch. [m]"""
 
 _SEED = 20_24
 """Seed of the jitter, fixed so that the same surfaces always give the same number."""
@@ -110,7 +107,7 @@ def _before(corners: Floats, surface: Surface) -> Floats:
         if height[k] * height[following] < 0:
             share = height[k] / (height[k] - height[following])
             kept.append(corners[k] + share * (corners[following] - corners[k]))
-    return np.array(kept) if np.max(height) > _TOUCH * 1e-5 else np.empty((0, 3))
+    return np.array(kept) if np.max(height) > TOUCH * 1e-5 else np.empty((0, 3))
 
 
 def _along(start: Floats, end: Floats, corners: Floats) -> tuple[Floats, Floats]:
@@ -148,7 +145,7 @@ def _hindering(a: Surface, b: Surface, found: Obstacles) -> tuple[Obstacles, Who
     """Return the obstacles, and which of them reach into the box round both surfaces."""
     corners = np.concatenate([a.corners, b.corners])
     low, high = corners.min(axis=0), corners.max(axis=0)
-    reaches = (found.high > low + _TOUCH) & (found.low < high - _TOUCH)
+    reaches = (found.high > low + TOUCH) & (found.low < high - TOUCH)
     return found, np.nonzero(reaches.all(axis=1) & (found.transmittance < 1))[0]
 
 

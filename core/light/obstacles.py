@@ -19,6 +19,9 @@ from core.light.scene import Surface
 NOBODY = -1
 """Owner of an obstacle that belongs to no lamp."""
 
+TOUCH = 1e-4
+"""Obstacles that reach into the space between lamp and receiver by no more only touch it. [m]"""
+
 _SKIN = 1e-5
 """Boxes are drawn in by this much, so that what merely touches them is not in their shade. [m]"""
 

@@ -12,11 +12,8 @@ import numpy as np
 
 from core.light.emitters import STRIP, Emitters
 from core.light.given import Flags, Floats, Wholes
-from core.light.obstacles import Obstacles
+from core.light.obstacles import TOUCH, Obstacles
 from core.light.receivers import Receivers
-
-_TOUCH = 1e-4
-"""Obstacles that reach into the space between by no more than this only touch it. [m]"""
 
 _STEPS_PER_DISTANCE = 6.0
 """A lit face is divided into steps of at most its distance over this."""
@@ -94,8 +91,8 @@ def _between(
     for axis in range(3):
         hull_low = np.minimum(low[:, None, axis], receivers.low[:, axis])[:, :, None]
         hull_high = np.maximum(high[:, None, axis], receivers.high[:, axis])[:, :, None]
-        reaches &= obstacles.high[:, axis] > hull_low + _TOUCH
-        reaches &= obstacles.low[:, axis] < hull_high - _TOUCH
+        reaches &= obstacles.high[:, axis] > hull_low + TOUCH
+        reaches &= obstacles.low[:, axis] < hull_high - TOUCH
     return reaches
 
 
@@ -111,7 +108,7 @@ def _outline(lamp: _Box, group: _Box, box: _Box, upright: Flags) -> tuple[Flags,
     missed by every ray; an ``upright`` one that holds the whole rectangle at a single height is
     met by every ray.
     """
-    apart = lamp[0][:, 2] > group[1][:, 2] + _TOUCH
+    apart = lamp[0][:, 2] > group[1][:, 2] + TOUCH
     bottom, _ = _way_up(box[0][:, 2], group, lamp)
     _, top = _way_up(box[1][:, 2], group, lamp)
     missed = np.zeros_like(apart)
@@ -119,8 +116,8 @@ def _outline(lamp: _Box, group: _Box, box: _Box, upright: Flags) -> tuple[Flags,
     middle = _way_up((box[0][:, 2] + box[1][:, 2]) / 2, group, lamp)
     for axis in (0, 1):
         least, most = _span(axis, bottom, top, group, lamp)
-        beside = (box[0][:, axis] >= most - _TOUCH) | (box[1][:, axis] <= least + _TOUCH)
-        missed |= apart & beside & (most - least > _TOUCH)
+        beside = (box[0][:, axis] >= most - TOUCH) | (box[1][:, axis] <= least + TOUCH)
+        missed |= apart & beside & (most - least > TOUCH)
         least, most = _span(axis, *middle, group, lamp)
         covered &= (box[0][:, axis] <= least) & (box[1][:, axis] >= most)
     return missed, covered
@@ -146,8 +143,8 @@ def _span(axis: int, start: Floats, end: Floats, group: _Box, lamp: _Box) -> tup
 
 
 def _strictly_between(box: _Box, group: _Box, lamp: _Box) -> Flags:
-    above = box[0][:, 2] > group[1][:, 2] + _TOUCH
-    return above & (box[1][:, 2] < lamp[0][:, 2] - _TOUCH)
+    above = box[0][:, 2] > group[1][:, 2] + TOUCH
+    return above & (box[1][:, 2] < lamp[0][:, 2] - TOUCH)
 
 
 def _steps(

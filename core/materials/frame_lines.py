@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from core.geometry import Vector
+from core.geometry import TOUCH, Vector
 from core.model import Enclosure, FaceDoor
 
 Role = Literal["upright", "rail", "jamb", "header", "sill", "brace"]
@@ -23,8 +23,6 @@ NEAR = 3.0
 
 APART = 2.0
 """Uprights stand at least this far apart, in thicknesses of a member."""
-
-_TOUCH = 1e-9
 
 
 @dataclass(frozen=True)
@@ -173,7 +171,7 @@ def _beside_doors(wall: _Wall, s: float) -> float:
 
 def _in_door(wall: _Wall, door: FaceDoor, s: float) -> bool:
     half = wall.member / 2
-    return door.x - half + _TOUCH < s < door.x + door.width + half - _TOUCH
+    return door.x - half + TOUCH < s < door.x + door.width + half - TOUCH
 
 
 def _crossings(wall: _Wall, posts: Sequence[float]) -> Iterator[Line]:

@@ -13,6 +13,7 @@ from typing import Literal
 
 from core.arguments import not_negative, positive
 from core.errors import InputError, complaint
+from core.geometry import TOUCH
 from core.materials.stock import Board, Roll
 
 Direction = Literal["up", "along"]
@@ -26,7 +27,6 @@ OVERLAP = 0.05
 CURTAIN_OVERLAP = 0.10
 """A curtain hangs this far over the edges of its opening (common practice). [m]"""
 
-_TOUCH = 1e-9
 _Band = tuple[float, float]
 
 
@@ -217,10 +217,10 @@ def seams(
     missed = 0
     start = half
     # A strip covers from half an overlap before the last seam to half an overlap after the next.
-    while start - half + roll < width - _TOUCH:
+    while start - half + roll < width - TOUCH:
         furthest = start + roll - overlap
         seam = _clear_of(furthest, bands)
-        if seam < furthest and seam <= start + overlap + _TOUCH:
+        if seam < furthest and seam <= start + overlap + TOUCH:
             seam, missed = furthest, missed + 1
         found.append(seam)
         start = seam
@@ -229,7 +229,7 @@ def seams(
 
 def _clear_of(place: float, bands: Sequence[_Band]) -> float:
     """Return the last place up to ``place`` that is in no band."""
-    hit = [low for low, high in bands if low + _TOUCH < place < high - _TOUCH]
+    hit = [low for low, high in bands if low + TOUCH < place < high - TOUCH]
     return _clear_of(min(hit), bands) if hit else place
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from core.errors import InputError
+from core.geometry import TOUCH
 from core.materials.liner import liner_plan
 from core.materials.sheets import (
     Hole,
@@ -35,11 +36,11 @@ def test_strips_are_as_many_as_the_formula_says_and_reach_the_edge(
     assert_covered(width, roll, overlap, found)
 
 
-# An overlap is none or at least a millimetre: below a nanometre the engine takes edges as touching.
 @given(
-    st.floats(1.0, 6.0), st.floats(0.8, 3.0), st.just(0.0) | st.floats(0.001, 0.1),
-    st.floats(0.0, 1.0), st.floats(0.1, 2.0),
+    st.floats(1.0, 6.0), st.floats(0.8, 3.0), st.floats(0.0, 0.1), st.floats(0.0, 1.0),
+    st.floats(0.1, 2.0),
 )  # fmt: skip
+@example(1.0, 0.8125, 1e-9, 1.0, 0.8125)  # a strip that falls a nanometre short of the edge
 def test_seams_keep_out_of_a_door_that_a_strip_can_span(
     width: float, roll: float, overlap: float, share: float, door: float
 ) -> None:
@@ -47,7 +48,7 @@ def test_seams_keep_out_of_a_door_that_a_strip_can_span(
     found, missed = seams(width, roll, overlap, [(start, start + door)])
     assert_covered(width, roll, overlap, found)
     half = overlap / 2
-    inside = [s for s in found if start - half + 1e-6 < s < start + door + half - 1e-6]
+    inside = [s for s in found if start - half + TOUCH < s < start + door + half - TOUCH]
     assert len(inside) == missed
     if door + 3 * overlap < roll - 1e-6:
         assert missed == 0
