@@ -33,8 +33,7 @@ class ActionSpec:
     keys : tuple of str
         Its shortcuts, the first one shown.
     sheet : bool
-        Whether the keys act only while the sheet has the focus, as letters and digits must; "A"
-        alone acts everywhere but in a field of text, which claims it before.
+        Whether the keys act only while the sheet has the focus, as letters and digits must.
     group : str
         Entries of one group exclude each other and carry a tick.
     apart : bool
@@ -93,7 +92,7 @@ def _edit() -> tuple[ActionSpec, ...]:
 
 
 def _add() -> tuple[ActionSpec, ...]:
-    return (ActionSpec("add by name", tr("By name…"), "Add", ("A",)),)
+    return (ActionSpec("add by name", tr("By name…"), "Add", ("A",), sheet=True),)
 
 
 def _show() -> tuple[ActionSpec, ...]:

@@ -402,8 +402,7 @@ def test_no_two_actions_share_a_key(window: MainWindow) -> None:
     keys = [key for spec in specs() for key in spec.keys]
     assert len(keys) == len(set(keys))
     for spec in specs():
-        # Adding by name is offered everywhere; a field of text keeps the letter (test_panes).
-        plain = spec.name != "add by name" and any(len(key) == 1 for key in spec.keys)
+        plain = spec.keys and all(len(key) == 1 for key in spec.keys)
         assert not plain or spec.sheet, f"{spec.name}: letters act on the sheet alone"
 
 

@@ -89,10 +89,21 @@ def test_the_ring_goes_once_the_keyboard_leaves(window):
 
 
 @pytest.mark.parametrize("stop", range(5))
-def test_a_adds_by_name_from_every_pane(window, stop):
+def test_escape_and_a_add_by_name_from_every_pane(window, stop):
     assert window.panes.give(window.panes.panes[stop])
+    press(window, Qt.Key.Key_Escape)
     press(window, Qt.Key.Key_A)
     assert ask(window)
+
+
+def test_a_list_of_choices_keeps_its_letters(window):
+    first_part_line(window)
+    choice = next(c for c in window.form.findChildren(QComboBox) if c.isVisible() and c.isEnabled())
+    choice.setFocus()
+
+    press(window, Qt.Key.Key_A)
+
+    assert not ask(window)
 
 
 def test_a_field_of_text_keeps_its_letters(window):
