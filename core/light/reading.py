@@ -194,21 +194,20 @@ class _Look:
             want=zone.want,
             assumptions=taken,
         )  # fmt: skip
-        return _spread_judged(_fairly_judged(made), zone)
+        return _spread_judged(made, zone)
 
     def lowest(self, zone: ZoneLight, taken: tuple[Phrase, ...]) -> Reading:
         """Return the light at the lowest leaves, which may be too weak but not too strong."""
         below = zone.lowest
         share = below.mean / zone.mean if zone.mean > 0 else 1.0
         low, high = zone.bubble(self.method)
-        made = reading(
+        return reading(
             "light", "ppfd-lowest", zone.part, self.where(zone), below.mean,
             "photon_flux_density", self.line(zone, below.mean, "lowest"), PPFD,
             spread=(low * share, high * share),
             want=(zone.want[0], None),
             assumptions=taken,
         )  # fmt: skip
-        return _fairly_judged(made)
 
     def daily(self, zone: ZoneLight, taken: tuple[Phrase, ...]) -> Reading:
         """Return the daily light, judged where the plants' range is one of daily light."""
@@ -222,13 +221,12 @@ class _Look:
             "want": _want_words(want, zone.group.name),
         }
         line = phrase("{dli} at {where}; {want}" if day else "{dli} at {where}", **gaps)
-        made = reading(
+        return reading(
             "light", "dli", zone.part, self.where(zone), zone.dli, "daily_light", line, DLI,
             spread=(low * scale, high * scale),
             want=want,
             assumptions=taken,
         )  # fmt: skip
-        return _fairly_judged(made)
 
     def where(self, zone: ZoneLight) -> Phrase:
         """Return the level's name, with the plants' where the level has several zones."""
@@ -263,22 +261,6 @@ class _Look:
                 )
             )
         return tuple(said)
-
-
-def fair_state(state: State, low: float, high: float, want_low: float | None) -> State:
-    """Return the state of light whose ``low`` to ``high`` counts reflections and its value not.
-
-    The value alone is on the dark side: too weak is likely only where the middle of the range,
-    which has half of all that reflections could add, is too weak as well.
-    """
-    if state is State.LIKELY_LOW and want_low is not None and (low + high) / 2 >= want_low:
-        return State.BORDERLINE
-    return state
-
-
-def _fairly_judged(made: Reading) -> Reading:
-    state = fair_state(made.state, made.low or 0.0, made.high or 0.0, made.want_low)
-    return replace(made, state=state)
 
 
 def _spread_judged(made: Reading, zone: ZoneLight) -> Reading:

@@ -405,7 +405,7 @@ def test_plugs_of_others_do_not_touch_the_light_but_places_do():
     assert inputs(study(made)) != inputs(study(moved))
 
 
-def test_too_weak_is_likely_only_where_half_of_all_reflections_could_not_mend_it():
+def test_light_below_the_want_is_likely_too_weak_while_reflections_could_mend_it():
     white = Sheet(material="White film", reflectance=0.9)
     faces: Any = ("left", "right", "front", "back", "top", "bottom")
     box = Enclosure(
@@ -421,6 +421,7 @@ def test_too_weak_is_likely_only_where_half_of_all_reflections_could_not_mend_it
     plain = lowest(1.0)
     middle = (plain.low + plain.high) / 2
     assert middle > plain.value + 5
-    assert lowest(middle - 1).state is State.BORDERLINE
+    assert lowest(plain.value - 1).state is State.BORDERLINE
+    assert lowest(middle - 1).state is State.LIKELY_LOW
     assert lowest(middle + 1).state is State.LIKELY_LOW
     assert lowest(plain.high + 1).state is State.LOW
