@@ -18,7 +18,7 @@ from core.model import AnyPart, Fan, Lamp, replace
 from core.placement import Placement
 from core.units import show
 from gui.camera import Camera
-from gui.gestures import START, Proposal
+from gui.gestures import Proposal
 from gui.tape import TapeState
 
 if TYPE_CHECKING:
@@ -84,13 +84,8 @@ class Aim(Proposal):
         self._id = part_id
 
     def move(self, at: QPointF, event: QMouseEvent) -> None:
-        if self._done:
+        if not self._goes_on(at):
             return
-        if not self._began:
-            if (at - self.start).manhattanLength() < START:
-                return
-            self._began = True
-            self.sheet.begin_drag()
         document = self.sheet.document
         part = document.committed.part(self._id)
         free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)

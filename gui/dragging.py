@@ -20,7 +20,7 @@ from core.language import tr
 from core.model import Plants
 from core.placing import Point, rehosted
 from core.units import parse, show
-from gui.gestures import START, Proposal
+from gui.gestures import Proposal
 from gui.snapping import Gap, Guide, Surroundings
 from gui.tape import Measured, TapeState
 
@@ -82,13 +82,8 @@ class Drag(Proposal):
         return up if abs(self.shift[up]) > abs(self.shift[across]) else across
 
     def move(self, at: QPointF, event: QMouseEvent) -> None:
-        if self._done:
+        if not self._goes_on(at):
             return
-        if not self._began and (at - self.start).manhattanLength() < START:
-            return
-        if not self._began:
-            self._began = True
-            self.sheet.begin_drag()
         self._last, self._pointing = at, True
         free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         self._follow(at, free)

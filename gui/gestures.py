@@ -71,6 +71,15 @@ class Proposal(Gesture):
         """Whether it began and is not over: a typed distance ends it with the button held."""
         return self._began and not self._done
 
+    def _goes_on(self, at: QPointF) -> bool:
+        """Whether the pointer's being at ``at`` counts; begins once it has gone far enough."""
+        if self._done:
+            return False
+        if not self._began and (at - self.start).manhattanLength() >= START:
+            self._began = True
+            self.sheet.begin_drag()
+        return self._began
+
     def cancel(self) -> None:
         if not self._done:
             self._done = True

@@ -17,7 +17,7 @@ from core.geometry import Box
 from core.language import tr
 from core.model import Bay, Design, Enclosure, Plants, Platform, ShelfUnit, Tray
 from core.units import nudge, show
-from gui.gestures import START, Proposal
+from gui.gestures import Proposal
 from gui.tape import TapeState
 
 if TYPE_CHECKING:
@@ -43,13 +43,8 @@ class Resize(Proposal):
         self._box = sheet.placement.box(part_id)
 
     def move(self, at: QPointF, event: QMouseEvent) -> None:
-        if self._done:
+        if not self._goes_on(at):
             return
-        if not self._began:
-            if (at - self.start).manhattanLength() < START:
-                return
-            self._began = True
-            self.sheet.begin_drag()
         free = bool(event.modifiers() & Qt.KeyboardModifier.ShiftModifier)
         box = self._pulled(at, free)
         document = self.sheet.document
