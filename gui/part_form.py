@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
@@ -112,6 +112,7 @@ class PartForm(QScrollArea):
         self._specs: dict[str, FormField] = {}
         self._ids: tuple[str, ...] = ()
         self._shape: object = None
+        self._stale = True
         self._built_columns = 2
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -121,7 +122,6 @@ class PartForm(QScrollArea):
         document.changed.connect(self.refresh)
         view.selection_changed.connect(self.refresh)
         theme.changed.connect(self._rebuild)
-        self.refresh()
 
     def sizeHint(self) -> QSize:
         """Return the room for two columns of fields."""
@@ -134,7 +134,10 @@ class PartForm(QScrollArea):
         return found or (design,)
 
     def refresh(self) -> None:
-        """Show what is selected as it is now."""
+        """Show what is selected as it is now; a form that nobody sees waits until it is shown."""
+        self._stale = not self.isVisible()
+        if self._stale:
+            return
         design, things = self._document.design, self.things()
         sections = self._sections(design, things)
         self._specs = {spec.key: spec for section in sections for spec in section.fields}
@@ -145,6 +148,12 @@ class PartForm(QScrollArea):
             self._build(sections)
         self._show_values(design, things)
         self._show_head(design, things)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Catch up with what changed while the form was hidden."""
+        super().showEvent(event)
+        if self._stale:
+            self.refresh()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Stand the fields below each other where two do not fit side by side."""

@@ -512,3 +512,18 @@ def test_another_catalogue_entry_keeps_place_name_and_plug(
         lamp.place,
         lamp.hours,
     )
+
+
+def test_a_form_that_nobody_sees_waits_and_then_shows_what_is_selected(
+    qtbot: QtBot, theme: Theme
+) -> None:
+    document, view = Document(load(DEMO_FOLDER / "starter.fern")), View()
+    form = PartForm(theme, document, view, load_catalogue())
+    qtbot.addWidget(form)
+    view.select(("board",))
+    assert form.fields == {}
+
+    form.show()
+
+    dimming = form.fields["dimming"]
+    assert isinstance(dimming, QuantityEdit) and dimming.value == pytest.approx(0.8)
