@@ -7,14 +7,12 @@ Painting is done elsewhere.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
 
 from PySide6.QtCore import QPointF, QRect, QRectF
 
 from core.drawing.marks import AXES, View
 from core.geometry import Box, Rectangle
 
-Layout = Literal["sheet", "plan", "front", "side"]
 Range = tuple[float, float]
 
 LEFT, TITLE, BELOW, RIGHT = 34.0, 32.0, 50.0, 20.0

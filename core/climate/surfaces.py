@@ -23,9 +23,6 @@ CONVECTIVE_FILM = 3.1
 USUAL_EMISSIVITY = 0.9
 """Of plastics, glass, paint and wet surfaces for heat radiation (from memory)."""
 
-U_UNCERTAINTY = 0.20
-"""Relative; thin polyethylene passes heat radiation (from memory)."""
-
 CONDUCTIVITY = {
     "film": 0.33,
     "glass": 1.0,

@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Literal
 
 from core.drawing.marks import Arc, Dot, Mark, Path, Pen, View, Words
-from core.drawing.shapes import seen
+from core.drawing.shapes import HIDDEN, seen
 from core.geometry import Box
 from core.model import Bay, Enclosure, Lamp, Obstacle, Outlet, Part, ShelfUnit
 from core.placement import Level, Placement
@@ -204,7 +204,7 @@ def _dashed(mark: Mark) -> Mark | None:
         return None
     if mark.pen.dash:
         return replace(mark, fill=None)
-    return replace(mark, pen=Pen(mark.pen.role, 0.75, (3, 3)), fill=None)
+    return replace(mark, pen=replace(HIDDEN, role=mark.pen.role), fill=None)
 
 
 def depth_order(placement: Placement, part_id: str, view: View) -> tuple[float, ...]:

@@ -224,16 +224,6 @@ class ZoneLight(LightMap):
     reflected: float
 
     @property
-    def z_low(self) -> float:
-        """Height of the lowest leaves. [m]"""
-        return self.lowest.z
-
-    @property
-    def z_high(self) -> float:
-        """Height of the leaf tops. [m]"""
-        return self.z
-
-    @property
     def want(self) -> tuple[float | None, float | None]:
         """The wanted light: the group's own, or its daily light over the lit hours.
 
