@@ -174,8 +174,7 @@ class CircuitSteps(QWidget):
         width = self.width() - left - self._vial_size()[0] - 14
         painter.setFont(self._theme.font("second", bold=True))
         painter.setPen(self._theme.colour("ink"))
-        words = step.name[:1].upper() + step.name[1:]
-        name = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, width)
+        name = shortened(step.name, painter.fontMetrics(), width)
         painter.drawText(QRect(left, top, width, self._line() + 4), 0, name)
         if not self._two_lines():
             return
@@ -228,3 +227,9 @@ def lanes(steps: Sequence[PowerStep]) -> list[int]:
         else:
             found.append(found[parent] + (last[parent] != place))
     return found
+
+
+def shortened(name: str, metrics: QFontMetrics, width: int) -> str:
+    """Return a step's name no wider than ``width``; what tells it from others stands at its end."""
+    words = name[:1].upper() + name[1:]
+    return metrics.elidedText(words, Qt.TextElideMode.ElideMiddle, width)

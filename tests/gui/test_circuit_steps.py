@@ -6,12 +6,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from core.readings import Reader, Readings
 from core.storage import load
-from gui.circuit_steps import CircuitSteps
+from gui.circuit_steps import CircuitSteps, shortened
 from gui.day_ribbon import DayRibbon
 from gui.ribbon_lines import fill_ribbon
 from gui.theme import Theme
@@ -49,3 +50,15 @@ def test_the_ribbon_says_whose_watts_it_shows(
     monkeypatch.setattr(ribbon, "set_series", lambda values, **words: shown.update(words))
     fill_ribbon(ribbon, "power", readings)
     assert shown["text"](203.0).replace("\u2009", " ") == "203 W by this design"
+
+
+def test_two_chains_are_told_apart_however_narrow_the_column(
+    theme: Theme, readings: Readings
+) -> None:
+    chains = [step.name for step in readings.power.steps if step.kind == "chain"]
+    metrics = QFontMetrics(theme.font("second", bold=True))
+    assert len(chains) > 1
+    for width in (70, 100, 400):
+        names = {shortened(name, metrics, width) for name in chains}
+        assert len(names) == len(chains)
+        assert all(metrics.horizontalAdvance(name) <= width for name in names)
