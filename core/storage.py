@@ -22,15 +22,18 @@ from core.model.building import sentence
 from core.model.kinds import FIXTURE_KINDS, PART_KINDS
 
 FORMAT = "fernwright"
-SCHEMA = 1
+SCHEMA = 2
 """Number of the form that files are written in."""
 ENDING = ".fern"
 
 Record = dict[str, Any]
 Migration = Callable[[Record], Record]
 
-MIGRATIONS: Mapping[int, Migration] = {}
-"""What turns the content of a file of schema n into that of schema n + 1, by n."""
+MIGRATIONS: Mapping[int, Migration] = {1: dict}
+"""What turns the content of a file of schema n into that of schema n + 1, by n.
+
+Schema 2 only has more fields than 1, each of which may be missing.
+"""
 
 HIGHEST_STACK = 30
 """Most parts that may stand on one another."""

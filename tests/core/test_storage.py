@@ -109,7 +109,7 @@ def test_the_file_is_plain_utf8_json_that_says_what_it_is(tmp_path: Path) -> Non
     text = (tmp_path / "a.fern").read_bytes().decode("utf-8")
     data = json.loads(text)
     assert list(data)[:4] == ["format", "schema", "name", "units"]
-    assert (data["format"], data["schema"], data["current"]) == ("fernwright", 1, "a")
+    assert (data["format"], data["schema"], data["current"]) == ("fernwright", storage.SCHEMA, "a")
     assert "€" in text
     assert text.endswith("}\n")
     assert "\r" not in text
@@ -441,6 +441,9 @@ def _read_or_refused(text: str, file: Path) -> None:
     assert file.read_bytes() == before
 
 
+OLD_FILES = sorted((Path(__file__).parent / "files").glob("schema-*.fern"))
+
+
 # Migrations --------------------------------------------------------------------------------------
 
 
@@ -479,8 +482,28 @@ def test_a_step_is_taken_when_a_file_is_read(monkeypatch: Any, tmp_path: Path) -
     assert file.read_bytes() == before
 
 
-def test_every_old_schema_has_its_step() -> None:
-    assert set(storage.MIGRATIONS) == set(range(1, storage.SCHEMA))
+def test_every_old_schema_has_its_step_and_files_as_it_wrote_them() -> None:
+    earlier = set(range(1, storage.SCHEMA))
+    assert set(storage.MIGRATIONS) == earlier
+    assert {int(file.name.split("-")[1]) for file in OLD_FILES} == earlier
+
+
+@pytest.mark.parametrize("file", OLD_FILES, ids=lambda file: file.stem)
+def test_files_of_earlier_schemas_open_with_all_they_held(file: Path, tmp_path: Path) -> None:
+    held = json.loads(file.read_text(encoding="utf-8"))
+    save(load(file), tmp_path / "new.fern")
+    new = json.loads((tmp_path / "new.fern").read_text(encoding="utf-8"))
+    assert new["schema"] == storage.SCHEMA
+    assert _holds(new, {**held, "schema": storage.SCHEMA})
+
+
+def _holds(new: Any, old: Any) -> bool:
+    """Tell whether everything in ``old`` is in ``new`` with the same value."""
+    if isinstance(old, dict):
+        return all(key in new and _holds(new[key], value) for key, value in old.items())
+    if isinstance(old, list):
+        return len(new) == len(old) and all(map(_holds, new, old))
+    return bool(new == old)
 
 
 # Saving ------------------------------------------------------------------------------------------
