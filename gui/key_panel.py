@@ -12,7 +12,8 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from gui.key_blocks import Block, Curve, Facts
-from gui.key_pages import KeyPage, page_for
+from gui.key_page import KeyPage
+from gui.key_pages import page_for
 from gui.theme import Theme
 from gui.view import View
 

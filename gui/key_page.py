@@ -1,0 +1,66 @@
+"""One page of the key, and the page of plain rows that subjects without signs of their own show.
+
+The pages of the subjects are in `gui.key_light` and its neighbours; nothing here paints.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from gui.key_blocks import Bars, Block, Facts, Note, Said, Scale
+from gui.spoken import aloud
+from gui.subjects import title
+from gui.view import View
+
+if TYPE_CHECKING:
+    from core.readings import Readings
+
+_MOST_ROWS = 9
+
+
+@dataclass(frozen=True)
+class KeyPage:
+    """One page of the key: its head, the unit at the right, and its blocks."""
+
+    title: str
+    unit: str
+    blocks: tuple[Block, ...]
+
+    def spoken(self) -> str:
+        """Return the page as an assistive tool says it."""
+        said = [self.title]
+        for block in self.blocks:
+            if isinstance(block, Facts):
+                said += [f"{fact.name} {fact.value} {fact.unit}".strip() for fact in block.lines]
+            elif isinstance(block, Bars):
+                said += [f"{bar.name} {bar.value}, {bar.more}".strip(", ") for bar in block.lines]
+            elif isinstance(block, Note):
+                said.append(block.text)
+            elif isinstance(block, Said):
+                said += [words for _, words in block.lines]
+            elif isinstance(block, Scale) and block.want:
+                said.append(block.want)
+        return aloud(". ".join(part for part in said if part))
+
+
+Page = Callable[[View, "Readings", "Readings | None"], KeyPage]
+"""Makes a page from what is looked at, the readings, and those from before a drag or None."""
+
+
+def rows_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
+    """Return the readings nearest their limits, as plain numbers."""
+    subject = view.subject or ""
+    found = readings.subject(subject)
+    if not found.rows:
+        return KeyPage(title(subject), "", (Note(found.nothing.render()),))
+    system = readings.design.units
+    first = [row for row in found.rows if row is found.headline]
+    rows = [*first, *(row for row in found.rows if row is not found.headline)]
+    lines = tuple((row.state, _capital(row.line.render(system))) for row in rows)
+    return KeyPage(title(subject), "", (Said(lines[:_MOST_ROWS]),))
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
