@@ -5,8 +5,9 @@ Limits of circuits are in `core.power.circuits`, prices in `core.power.energy`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -82,11 +83,8 @@ class Device:
         return ((self.on, self.off),) if self.periods is None else self.periods
 
     def level(self) -> FloatSeries:
-        """Return the share of full power in each minute of the day, shape (1440,)."""
-        level = np.zeros(MINUTES)
-        for on, off in self.all_periods:
-            np.maximum(level, _period_level(on, off, self.ramp), out=level)
-        return level
+        """Return the share of full power in each minute of the day, shape (1440,); read only."""
+        return level_of(self.all_periods, self.ramp)
 
     @property
     def apparent_power(self) -> float:
@@ -185,9 +183,46 @@ def load_profile(devices: Iterable[Device], voltage: float) -> LoadProfile:
         watts += device.watts * level
         va += apparent
         mean_watts += device.watts * device.duty * level
-        continuous += np.where(_lasting(level > 0), apparent, 0.0)
-    sustained = np.maximum(continuous, _sustained(va, CONTINUOUS_MINUTES))
-    return LoadProfile(voltage, watts, va, mean_watts, np.minimum(sustained, va))
+        continuous += device.apparent_power * lasting_level(device.all_periods, device.ramp)
+    return LoadProfile(voltage, watts, va, mean_watts, continuous_part(continuous, va))
+
+
+def continuous_part(lasting: FloatSeries, va: FloatSeries) -> FloatSeries:
+    """Return the part of a load that lasts three hours or more.
+
+    Parameters
+    ----------
+    lasting : ndarray, shape (1440,)
+        Load of the devices that are on for that long by themselves. [VA]
+    va : ndarray, shape (1440,)
+        Load of all devices. [VA]
+
+    Returns
+    -------
+    ndarray, shape (1440,)
+        [VA]
+    """
+    sustained = np.maximum(lasting, _sustained(va, CONTINUOUS_MINUTES))
+    return np.minimum(sustained, va)
+
+
+@lru_cache(maxsize=512)
+def level_of(periods: Periods, ramp: float) -> FloatSeries:
+    """Return the share of full power by the minute of a timer, shape (1440,); read only."""
+    level = np.zeros(MINUTES)
+    for on, off in periods:
+        np.maximum(level, _period_level(on, off, ramp), out=level)
+    level.setflags(write=False)
+    return level
+
+
+@lru_cache(maxsize=512)
+def lasting_level(periods: Periods, ramp: float) -> FloatSeries:
+    """Return `level_of` where the timer is on for three hours or more on end, else 0."""
+    level = level_of(periods, ramp)
+    lasting = np.where(_lasting(level > 0), level, 0.0)
+    lasting.setflags(write=False)
+    return lasting
 
 
 def periods_of(active: NDArray[np.bool_]) -> Periods:
@@ -220,14 +255,21 @@ def _lasting(active: NDArray[np.bool_]) -> NDArray[np.bool_]:
 
 def _sustained(series: FloatSeries, minutes: int) -> FloatSeries:
     """Return for each minute the highest level held for ``minutes`` on end that include it."""
-    lowest = _window_minimum(series, minutes)
-    return -_window_minimum(-lowest[::-1], minutes)[::-1]
+    lowest = _over_window(np.minimum, series, minutes)
+    return np.roll(_over_window(np.maximum, lowest, minutes), minutes - 1)
 
 
-def _window_minimum(series: FloatSeries, minutes: int) -> FloatSeries:
-    """Return the minimum over each minute and the ``minutes - 1`` after it, past midnight too."""
-    span, lowest = 1, series
+def _over_window(
+    join: Callable[[FloatSeries, FloatSeries], FloatSeries], series: FloatSeries, minutes: int
+) -> FloatSeries:
+    """Return the least or greatest of each minute and the ``minutes - 1`` after it, round midnight.
+
+    Windows are doubled until they are as long as wanted.
+    """
+    joined = np.concatenate([series, series[: minutes - 1]])
+    span = 1
     while 2 * span <= minutes:
-        lowest = np.minimum(lowest, np.roll(lowest, -span))
+        joined = join(joined[:-span], joined[span:])
         span *= 2
-    return np.minimum(lowest, np.roll(lowest, span - minutes))
+    rest = minutes - span
+    return join(joined[:-rest], joined[rest:]) if rest else joined

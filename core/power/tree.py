@@ -25,7 +25,7 @@ from core.model import (
     Strip,
     Timer,
 )
-from core.power.profile import MINUTES, Device, FloatSeries, Periods, periods_of
+from core.power.profile import MINUTES, Device, FloatSeries, Periods, level_of, periods_of
 
 ASSUMED = "assumed-circuit"
 """Id of the circuit taken for what nobody has plugged in, in a room without circuits."""
@@ -87,10 +87,10 @@ class PlugTree:
     @cached_property
     def fed(self) -> Mapping[str, tuple[str, ...]]:
         """What each step feeds directly."""
-        found: dict[str, tuple[str, ...]] = {}
+        found: dict[str, list[str]] = {}
         for lower, upper in self.feeds.items():
-            found[upper] = (*found.get(upper, ()), lower)
-        return found
+            found.setdefault(upper, []).append(lower)
+        return {upper: tuple(lower) for upper, lower in found.items()}
 
     def path(self, key: str) -> tuple[str, ...]:
         """Return the steps from the circuit down to ``key``, both included."""
@@ -115,9 +115,18 @@ class PlugTree:
             yield from self.steps(lower)
 
     def devices(self, key: str) -> tuple[Powered, ...]:
-        """Return the devices that draw their power through a step."""
-        below = (self.parts.get(step) for step in self.steps(key))
-        return tuple(part for part in below if isinstance(part, Powered))
+        """Return the devices that draw their power through a step, as `steps` meets them."""
+        if key not in self._devices:
+            part = self.parts.get(key)
+            own = (part,) if isinstance(part, Powered) else ()
+            below = (self.devices(lower) for lower in self.fed.get(key, ()))
+            self._devices[key] = own + tuple(device for many in below for device in many)
+        return self._devices[key]
+
+    @cached_property
+    def _devices(self) -> dict[str, tuple[Powered, ...]]:
+        """The devices below each step that has been asked for."""
+        return {}
 
     @cached_property
     def chains(self) -> tuple[tuple[Lamp, ...], ...]:
@@ -159,7 +168,7 @@ class PlugTree:
 
     def level(self, part: Powered) -> FloatSeries:
         """Return the share of its power that a part's timers let through, by the minute. [0–1]"""
-        return _level(self.periods(part.id), part.hours.ramp)
+        return level_of(self.periods(part.id), part.hours.ramp)
 
 
 def lamps_in(chain: tuple[Lamp, ...]) -> int:
@@ -189,13 +198,6 @@ def _common(hours: tuple[Hours, ...]) -> Periods:
     for each in hours:
         on &= _on(each)
     return periods_of(on) if on.any() else ()
-
-
-@lru_cache(maxsize=512)
-def _level(periods: Periods, ramp: int) -> FloatSeries:
-    level = Device("", 0.0, 1.0, 0, 0, periods=periods, ramp=ramp).level()
-    level.setflags(write=False)
-    return level
 
 
 def _on(hours: Hours) -> NDArray[np.bool_]:
