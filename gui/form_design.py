@@ -147,6 +147,7 @@ def design_sections(design: Design) -> tuple[Section, ...]:
         *(_circuit_section(design, place) for place in range(len(design.room.circuits))),
         Section("", (), (Link(tr("Add a circuit"), _add_circuit),)),
         Section(tr("Asked for"), _target_fields(design)),
+        Section(tr("Water from the tap"), _tap_fields(design)),
         Section(tr("Prices"), _price_fields(design)),
     )
 
@@ -332,10 +333,48 @@ def _target_fields(design: Design) -> tuple[FormField, ...]:
         quantity(
             design, "targets.refill_days", tr("Days between refills"), tr("At least."), "count"
         ),
+        quantity(
+            design, "targets.away_days", tr("Days away"),
+            tr("How long nobody is there to refill; empty: not asked."), "count",
+        ),
         quantity(design, "targets.walkway", tr("Walkway"), tr("Clear floor before the doors.")),
         quantity(design, "targets.reach", tr("Reach"), tr("How far an arm reaches in.")),
         cost,
+        quantity(
+            design, "targets.floor_load", tr("The floor carries"),
+            tr("As somebody who knows the building said; empty: not known."),
+        ),
+    )  # fmt: skip
+
+
+def _tap_fields(design: Design) -> tuple[FormField, ...]:
+    for_what = (
+        ("nothing", tr("nothing")),
+        ("foggers", tr("foggers")),
+        ("everything", tr("everything")),
     )
+    return (
+        quantity(
+            design, "tap.hardness", tr("Hardness"),
+            tr("Minerals as calcium carbonate; the water supplier tells it."),
+        ),
+        choice(
+            design, "tap.purified", tr("Purified for"), tr("What gets water from a membrane."),
+            for_what,
+        ),
+        quantity(
+            design, "tap.made_per_day", tr("Membrane makes a day"),
+            tr("Its rating, which holds at 25 °C; empty: purified water is bought."), "volume",
+        ),
+        quantity(
+            design, "tap.temperature", tr("Tap temperature"),
+            tr("A cold feed makes less purified water."), "temperature",
+        ),
+        quantity(
+            design, "tap.reject", tr("Rejected for each part"),
+            tr("Water that goes down the drain, over what is purified."), "count",
+        ),
+    )  # fmt: skip
 
 
 def _price_fields(design: Design) -> tuple[FormField, ...]:

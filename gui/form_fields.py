@@ -94,7 +94,11 @@ def _platform(design: Design, platform: Platform) -> tuple[Section, ...]:
         platform, "transmittance", tr("Light let through"), tr("Share of light that passes it.")
     )
     rating = quantity(platform, "rating", tr("Carries at most"), tr("The maker’s rating."))
-    return (size_section(platform), Section(tr("Top"), (surface, through, rating)))
+    body = quantity(
+        platform, "displaced", tr("Volume of its body"),
+        tr("Takes up water where it stands in a tray."), "volume",
+    )  # fmt: skip
+    return (size_section(platform), Section(tr("Top"), (surface, through, rating, body)))
 
 
 def _tray(design: Design, tray: Tray) -> tuple[Section, ...]:

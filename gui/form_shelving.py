@@ -59,6 +59,9 @@ def _shelf_fields(unit: ShelfUnit) -> tuple[FormField, ...]:
         _all_shelves(unit, "reflectance", tr("Light sent back"), tr("Share that is reflected.")),
         _all_shelves(unit, "rating", tr("Carries at most"), tr("The maker’s rating of one shelf.")),
         _all_shelves(unit, "thickness", tr("Thickness"), tr("From top to underside.")),
+        _all_shelves(
+            unit, "mass", tr("Weighs itself"), tr("Then it counts on its own rating too.")
+        ),
     )  # fmt: skip
 
 
@@ -91,6 +94,10 @@ def _put_all(design: Design, thing: Any, name: str, value: Any) -> Design:
 def _stand_fields(unit: ShelfUnit) -> tuple[FormField, ...]:
     found = [
         quantity(unit, "post", tr("Posts"), tr("Thickness of a post.")),
+        quantity(unit, "post_rating", tr("One post carries"), tr("The maker’s rating.")),
+        quantity(
+            unit, "foot", tr("Foot"), tr("Side of what stands under a post; empty: the post’s.")
+        ),
         tick(unit, "anchored", tr("Anchored"), tr("Fixed to the wall, so that it cannot tip.")),
         tick(unit, "castors", tr("On castors"), tr("Rolls, and puts a third of all on one wheel.")),
     ]

@@ -76,6 +76,7 @@ from core.model.shelving import (
     UnitLining,
     WickMat,
 )
+from core.model.tap import TapWater
 
 __all__ = [
     "EUROPE",
@@ -142,6 +143,7 @@ __all__ = [
     "Span",
     "Strip",
     "System",
+    "TapWater",
     "Targets",
     "Thermostat",
     "Timer",

@@ -22,6 +22,7 @@ from core.model.base import (
     Key,
     Name,
     Part,
+    Pressure,
     Temperature,
     Text,
     Voltage,
@@ -43,6 +44,7 @@ from core.model.lamps import Lamp
 from core.model.references import check_references, part_at
 from core.model.room import AnyFixture, Room
 from core.model.shelving import Bay, PlantGroup, Plants, Platform, ShelfUnit, Tray
+from core.model.tap import TapWater
 
 AnyPart = Annotated[
     Enclosure
@@ -138,12 +140,18 @@ class Prices(Frozen):
 
 
 class Targets(Frozen):
-    """What the grower asks for beyond the plants' own wants. [days, m, per day]"""
+    """What the grower asks for beyond the plants' own wants. [days, m, per day, Pa]
+
+    ``away_days`` is how long nobody is there to refill, ``floor_load`` what the floor may carry
+    as somebody who knows the building said; None: nothing is asked.
+    """
 
     refill_days: Days = 5.0
+    away_days: Days | None = None
     walkway: Extent = 0.70
     reach: Extent = 0.60
     cost_per_day: Annotated[float, Field(ge=0, le=1000)] | None = None
+    floor_load: Pressure | None = None
 
 
 class Variant(Frozen):
@@ -164,6 +172,7 @@ class Design(Frozen):
     seasons: Annotated[tuple[Season, ...], Field(min_length=1, max_length=12)] = (WINTER, SUMMER)
     practice: Practice = EUROPE
     prices: Prices = Prices()
+    tap: TapWater = TapWater()
     targets: Targets = Targets()
     groups: tuple[PlantGroup, ...] = ()
     variant_id: Key = "a"

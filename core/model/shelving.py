@@ -32,7 +32,8 @@ class Shelf(Frozen):
     """One shelf of a unit; ``z`` is its top above the unit's foot. [m]
 
     ``transmittance`` is the share of light that passes between its wires; ``rating`` the load it
-    may carry, evenly spread. [kg]
+    may carry, evenly spread. ``mass`` is the shelf's own, which is part of the unit's; where it is
+    given it counts on its rating too. [kg]
     """
 
     z: Extent
@@ -41,6 +42,7 @@ class Shelf(Frozen):
     transmittance: Fraction = 0.7
     reflectance: Fraction = 0.4
     rating: Mass | None = None
+    mass: Mass | None = None
 
 
 class UnitLining(Frozen):
@@ -52,11 +54,17 @@ class UnitLining(Frozen):
 
 
 class ShelfUnit(Boxed):
-    """A rack. ``levels`` lists its shelves from the lowest up; level 1 is the first."""
+    """A rack. ``levels`` lists its shelves from the lowest up; level 1 is the first.
+
+    ``post_rating`` is what one post may carry, ``castor_rating`` one castor. ``foot`` is the side
+    of what stands under each post; None: as wide as the post. [kg, m]
+    """
 
     kind: Literal["shelf-unit"] = "shelf-unit"
     levels: Annotated[tuple[Shelf, ...], Field(min_length=1, max_length=40)]
     post: Extent = 0.025
+    post_rating: Mass | None = None
+    foot: Extent | None = None
     castors: bool = False
     castor_rating: Mass | None = None
     anchored: bool = False
@@ -85,12 +93,17 @@ class Bay(Boxed):
 
 
 class Platform(Boxed):
-    """A small stand; its top is a level of its own."""
+    """A small stand; its top is a level of its own.
+
+    ``displaced`` is the volume of its own body, which takes up water where it stands in a tray.
+    [m³]
+    """
 
     kind: Literal["platform"] = "platform"
     surface: Literal["wire", "solid"] = "solid"
     transmittance: Fraction = 0.0
     rating: Mass | None = None
+    displaced: Annotated[float, Field(ge=0, le=1)] = 0.0
 
 
 class WickMat(Frozen):

@@ -140,6 +140,19 @@ _DENSITY = Kind(
     },
 )
 
+# Minerals in water, counted as calcium carbonate; a litre is taken as a kilogram.
+_HARD_MGL = Unit("mg/L", 1e-3, per("mg", _LITRES))
+_HARD_PPM = Unit("ppm", 1e-3)
+_HARD_GPG = Unit("gr/gal", POUND / 7000 / GALLON, (*per("gr|grain|grains", _GALLONS), "gpg"))
+# 10 mg of CaO in a litre, by the molar masses of CaCO3 and CaO.
+_HARD_DH = Unit("°dH", 1e-2 * 100.0869 / 56.0774, ("dh", "degrees dh"))
+_HARDNESS = Kind(
+    "a hardness of water",
+    0.15,
+    (_HARD_MGL, _GL, _HARD_PPM, _HARD_GPG, _HARD_DH),
+    _alike(_HARD_MGL, 0.01, most=0),
+)
+
 _NEWTON = Unit("N", 1.0, ("newton*",))
 _KN = Unit("kN", 1e3)
 _LBF = Unit("lbf", POUND_FORCE, ("lb force", "pound force", "pounds force"))
@@ -462,6 +475,7 @@ TABLE: dict[str, Kind] = {
     "volume": _VOLUME,
     "mass": _MASS,
     "density": _DENSITY,
+    "hardness": _HARDNESS,
     "temperature": _TEMPERATURE,
     "temperature_difference": _DIFFERENCE,
     "power": _POWER,

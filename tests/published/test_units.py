@@ -35,6 +35,7 @@ PRINTED_TO_SEVEN_DIGITS = [
     ("1 inHg", "pressure", 3.386389e3),
     ("1 inH2O", "fan_pressure", 2.490889e2),
     ("1 lbf", "force", 4.448222),
+    ("1 gr/gal", "hardness", 1.711806e-2),
     ("1 fc", "illuminance", 1.076391e1),
     ("1 hp", "power", 7.456999e2),
     ("1 ton of cooling", "power", 3.516853e3),
