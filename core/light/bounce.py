@@ -12,7 +12,7 @@ import numpy as np
 from core.errors import InputError, complaint
 from core.language import tr
 from core.light import emitters, exchange
-from core.light.direct import emitter_rows
+from core.light.direct import direct_rows, emitter_rows
 from core.light.exchange_plain import Factors
 from core.light.given import Floats, Wholes
 from core.light.obstacles import Obstacles
@@ -100,7 +100,7 @@ def _direct(scene: Scene, patches: Patches, hindering: Obstacles) -> Floats:
     sides = [patches.side(number) for number in range(patches.sides)]
     groups = [four[side].reshape(-1, 3) for side in sides]
     read_at = receivers(groups, [patches.normal[side][:1] for side in sides])
-    rows = emitter_rows(emitters.of_lamps(scene.lamps), read_at, hindering)
+    rows = direct_rows(scene.lamps, read_at, hindering)
     light = rows.sum(axis=0) + glow(scene, read_at, hindering)
     return light.reshape(-1, 4).mean(axis=1)
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+import numpy as np
+
 from core import kernels
 from core.light import emitters as emitting
 from core.light import exchange, rows_plain
@@ -76,9 +78,15 @@ def direct_rows(
     Notes
     -----
     A Lambertian board or strip follows its closed form, times the share of it that is seen past
-    the obstacles; other lamps are summed over samples at most their distance / 6 apart.
+    the obstacles; other lamps are summed over samples at most their distance / 6 apart. A lamp
+    that shines behind itself too counts as two, back to back.
     """
-    return emitter_rows(emitting.of_lamps(lamps, owners), points, obstacles, compiled=compiled)
+    halves = [lamp.halves() for lamp in lamps]
+    count = [len(both) for both in halves]
+    each = [half for both in halves for half in both]
+    names = None if owners is None else np.repeat(owners, count).tolist()
+    rows = emitter_rows(emitting.of_lamps(each, names), points, obstacles, compiled=compiled)
+    return rows if len(each) == len(halves) else np.add.reduceat(rows, np.cumsum([0, *count[:-1]]))
 
 
 def emitter_rows(

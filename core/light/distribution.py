@@ -6,6 +6,7 @@ Only the shape lives here, scaled by the lamp's own flux later; no file is read 
 from __future__ import annotations
 
 import math
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -55,6 +56,40 @@ class Distribution:
         """Power of the cosine when the shape is one in closed form, else None."""
         return None
 
+    @property
+    def planes(self) -> tuple[Floats, Floats, Floats]:
+        """Angles C from 0 to 360, angles gamma, and the intensities, one row for each C."""
+        return self._c, self._gamma, self._table
+
+    @cached_property
+    def halves(self) -> tuple[Distribution | None, Distribution | None]:
+        """The light before the lamp, and that behind it as a lamp sees it that is turned about.
+
+        The lamp is turned about its x side, so that its y side changes its sense. None where a
+        half is dark; together the fluxes are the whole one.
+        """
+        if self._gamma[-1] <= 90.0:
+            return self, None
+        if self._gamma[0] >= 90.0:
+            return None, self._turned_about()
+        gamma = np.union1d(self._gamma, 90.0)
+        table = self._at_gamma(gamma)
+        before, behind = gamma <= 90.0, gamma >= 90.0
+        front = _or_none(self._c, gamma[before], table[:, before])
+        back = _or_none(self._c, gamma[behind], table[:, behind])
+        return front, back._turned_about() if back else None
+
+    def _turned_about(self) -> Distribution:
+        return Distribution(
+            360.0 - self._c[::-1], 180.0 - self._gamma[::-1], self._table[::-1, ::-1]
+        )
+
+    def _at_gamma(self, gamma: Floats) -> Floats:
+        """Return the table at other angles within its own."""
+        column, along = cell(self._gamma, gamma)
+        found: Floats = mix(self._table[:, column], self._table[:, column + 1], along)
+        return found
+
     def intensity(self, c_degrees: ArrayLike, gamma_degrees: ArrayLike) -> Floats:
         """Return the intensity towards each pair of angles. [µmol s⁻¹ sr⁻¹]"""
         c = np.mod(np.asarray(c_degrees, dtype=np.float64), 360.0)
@@ -87,6 +122,18 @@ class _CosinePower(Distribution):
     @property
     def exponent(self) -> float:
         return self._exponent
+
+    @property
+    def planes(self) -> tuple[Floats, Floats, Floats]:
+        """The shape at every degree, alike all round."""
+        gamma = np.arange(91.0)
+        row = self.intensity(0.0, gamma)
+        return np.array([0.0, 360.0]), gamma, np.stack([row, row])
+
+    @cached_property
+    def halves(self) -> tuple[Distribution | None, Distribution | None]:
+        """All of it before the lamp."""
+        return self, None
 
     def intensity(self, c_degrees: ArrayLike, gamma_degrees: ArrayLike) -> Floats:
         gamma = np.asarray(gamma_degrees, dtype=np.float64)
@@ -138,6 +185,11 @@ def beam_exponent(half_angle: float) -> float:
     angle = given.positive(tr("Spot"), tr("half angle"), half_angle, "°")
     given.within(tr("Spot"), tr("half angle"), angle, 0.0, _WIDEST, "°")
     return math.log(0.5) / math.log(math.cos(math.radians(angle)))
+
+
+def _or_none(c: Floats, gamma: Floats, table: Floats) -> Distribution | None:
+    """Return a distribution, None if no light is in it."""
+    return Distribution(c, gamma, table) if gamma.size > 1 and table.any() else None
 
 
 def _rising(quantity: str, angles: ArrayLike, highest: float) -> Floats:

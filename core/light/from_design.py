@@ -11,18 +11,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from core.geometry import Box, Vector
-from core.language import tr
-from core.light.distribution import Distribution, beam_exponent, cosine_power
+from core.light.distribution import Distribution
+from core.light.lamp_light import face, photon_flux, spread
 from core.light.obstacles import NOBODY, Obstacles, boxes
-from core.light.output import (
-    LIGHTS,
-    LampLight,
-    PhotonFlux,
-    flux_from_lumens,
-    flux_from_ppf,
-    flux_from_reading,
-    flux_from_watts,
-)
+from core.light.output import PhotonFlux
 from core.light.scene import Lamp as Source
 from core.model import (
     AnyPart,
@@ -33,10 +25,6 @@ from core.model import (
     Face,
     Fan,
     Fogger,
-    FromFlux,
-    FromLumens,
-    FromReading,
-    FromWatts,
     Heater,
     Lamp,
     Obstacle,
@@ -55,15 +43,6 @@ SOLID = (Reservoir, Fogger, Cooler, Heater, Fan, DuctFan, Strip, Timer)
 TRAY_FLOOR = 0.003
 """Thickness taken for a tray's floor; rims cast no shade here. [m]"""
 
-_KINDS_OF_LIGHT = {
-    "white-led-2700k": "led-warm",
-    "white-led-3000k": "led-warm",
-    "white-led-4000k": "led-neutral",
-    "white-led-5000k": "led-cool",
-    "white-led-6500k": "led-cool",
-}
-_USUAL_LIGHT = "led-neutral"
-
 
 @dataclass(frozen=True)
 class LampSource:
@@ -73,7 +52,7 @@ class LampSource:
     ----------
     part : Lamp
     sources : tuple of Source
-        One for each lamp of its row, at full power.
+        For each lamp of its row, at full power, one, or two that shine down and up.
     flux : PhotonFlux
         Of one lamp.
     """
@@ -101,36 +80,25 @@ def _lamp_source(lamp: Lamp, placement: Placement) -> LampSource:
         _lit(middle, direction, lamp.height)
         for middle in _middles(lamp, placement.box(lamp.id), turn)
     )
-    sources = _sources(middles, _face(lamp), flux.value, direction, 90.0 * turn, _spread(lamp))
+    sources = _sources(middles, face(lamp), flux.value, direction, 90.0 * turn, spread(lamp))
     return LampSource(lamp, sources, flux)
 
 
 @lru_cache(maxsize=512)
 def _sources(
     middles: tuple[Vector, ...],
-    face: tuple[float, float],
+    sides: tuple[float, float],
     flux: float,
     direction: Vector,
     roll: float,
-    spread: Distribution | None,
+    shape: Distribution | None,
 ) -> tuple[Source, ...]:
-    """Return the lamps of a row; the same objects for a row that has stayed as it was."""
-    return tuple(Source(middle, face, flux, direction, roll, spread) for middle in middles)
+    """Return the lamps of a row; the same objects for a row that has stayed as it was.
 
-
-def _face(lamp: Lamp) -> tuple[float, float]:
-    """Return the lit face's sides: a board's rectangle, a tube's line, a spot's point. [m]"""
-    sides = {"board": (lamp.width, lamp.depth), "tube": (lamp.width, 0.0)}
-    return sides.get(lamp.form, (0.0, 0.0))
-
-
-def _spread(lamp: Lamp) -> Distribution | None:
-    return _beam(lamp.half_angle) if lamp.form == "spot" else None
-
-
-@lru_cache(maxsize=64)
-def _beam(half_angle: float) -> Distribution:
-    return cosine_power(beam_exponent(half_angle))
+    A lamp that shines upwards too is two, back to back.
+    """
+    lamps = (Source(middle, sides, flux, direction, roll, shape) for middle in middles)
+    return tuple(half for lamp in lamps for half in lamp.halves())
 
 
 def _middles(lamp: Lamp, box: Box, turn: int) -> Iterator[Vector]:
@@ -152,47 +120,6 @@ def _lit(middle: Vector, direction: Vector, height: float) -> Vector:
     """Return the middle of the lit face of a lamp with this middle. [m]"""
     x, y, z = (m + d * height / 2 for m, d in zip(middle, direction, strict=True))
     return x, y, z
-
-
-@lru_cache(maxsize=256)
-def _flux_by_reading(
-    output: FromReading, face: tuple[float, float], half_angle: float | None
-) -> PhotonFlux:
-    spread = _beam(half_angle) if half_angle is not None else None
-    lamp = Source((0.0, 0.0, 0.0), face, 1.0, distribution=spread)
-    if output.ppfd is not None:
-        return flux_from_reading(lamp, output.distance, ppfd=output.ppfd)
-    light, assumed = light_named(output.spectrum)
-    found = flux_from_reading(lamp, output.distance, lux=output.lux, light=light)
-    return _with_words(found, assumed)
-
-
-def photon_flux(lamp: Lamp) -> PhotonFlux:
-    """Return the photon flux of one lamp at full power, by whatever the grower entered."""
-    output = lamp.output
-    if isinstance(output, FromWatts):
-        return flux_from_watts(lamp.watts, output.efficacy, assumed=lamp.catalogue is None)
-    if isinstance(output, FromFlux):
-        return flux_from_ppf(output.ppf)
-    if isinstance(output, FromLumens):
-        light, assumed = light_named(output.spectrum)
-        return _with_words(flux_from_lumens(output.lumens, light), assumed)
-    if output.ppfd is None and output.lux is None:
-        return PhotonFlux(0.0, 0.0, tr("No meter reading is entered, so no light is counted"))
-    return _flux_by_reading(output, _face(lamp), lamp.half_angle if lamp.form == "spot" else None)
-
-
-def light_named(spectrum: str) -> tuple[LampLight, str]:
-    """Return a kind of light by its key, and what had to be assumed for an unknown one."""
-    key = _KINDS_OF_LIGHT.get(spectrum, spectrum)
-    if key in LIGHTS:
-        return LIGHTS[key], ""
-    return LIGHTS[_USUAL_LIGHT], tr("the spectrum “{name}” is not known here").format(name=spectrum)
-
-
-def _with_words(flux: PhotonFlux, more: str) -> PhotonFlux:
-    words = "; ".join(part for part in (flux.assumption, more) if part)
-    return PhotonFlux(flux.value, flux.uncertainty, words)
 
 
 @dataclass(frozen=True)

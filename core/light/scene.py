@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -88,7 +88,9 @@ class Surface:
 
 @dataclass(frozen=True)
 class Lamp:
-    """A board, tube, strip or spot that sends its photons into the half space before it.
+    """A board, tube, strip or spot.
+
+    It sends its photons into the half space before it, unless its distribution reaches behind.
 
     Parameters
     ----------
@@ -136,6 +138,25 @@ class Lamp:
         The x side keeps as near to the scene's x axis as the direction allows, before the roll.
         """
         return _axes(self.direction, self.roll)
+
+    def halves(self) -> tuple[Lamp, ...]:
+        """Return the lamp as one or two that send all their photons into the half space before.
+
+        The second is turned about its x side and lights what lies behind this one.
+        """
+        shape = self.distribution
+        if shape is None or shape.halves == (shape, None):
+            return (self,)
+        x, y, z = self.direction
+        ways = ((self.direction, self.roll), ((-x, -y, -z), -self.roll))
+        return tuple(
+            replace(
+                self, flux=self.flux * half.flux / shape.flux, direction=direction, roll=roll,
+                distribution=half,
+            )
+            for half, (direction, roll) in zip(shape.halves, ways, strict=True)
+            if half is not None
+        )  # fmt: skip
 
 
 @lru_cache(maxsize=256)

@@ -12,9 +12,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from core.language import tr
-from core.light import emitters, given, obstacles
+from core.light import given, obstacles
 from core.light.bounce import glow, reflected
-from core.light.direct import emitter_rows
+from core.light.direct import direct_rows
 from core.light.given import Floats, Wholes
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Scene
@@ -72,7 +72,7 @@ def solve(scene: Scene, points: ArrayLike, normals: ArrayLike, *, patch: float =
     places, facings = receivers([points], [normals]).rows()
     read_at, back = _grouped(places, facings)
     hindering = obstacles.of_surfaces(scene.surfaces)
-    per_lamp = emitter_rows(emitters.of_lamps(scene.lamps), read_at, hindering)
+    per_lamp = direct_rows(scene.lamps, read_at, hindering)
     direct = per_lamp.sum(axis=0) + glow(scene, read_at, hindering)
     sent_on = reflected(scene, hindering, places, facings, patch)
     return LightField(direct[back], sent_on, per_lamp[:, back])

@@ -53,7 +53,8 @@ from core.model.enclosure import (
     Lining,
     Sheet,
 )
-from core.model.lamps import FromFlux, FromLumens, FromReading, FromWatts, Lamp
+from core.model.lamps import OWN, FromFlux, FromLumens, FromReading, FromWatts, Lamp
+from core.model.measured import Measured, OwnSpectrum
 from core.model.room import (
     AnyFixture,
     Circuit,
@@ -82,6 +83,7 @@ __all__ = [
     "EUROPE",
     "FACES",
     "NORTH_AMERICA",
+    "OWN",
     "ROOM",
     "SUMMER",
     "WINTER",
@@ -115,9 +117,11 @@ __all__ = [
     "Lead",
     "Liner",
     "Lining",
+    "Measured",
     "Obstacle",
     "Opening",
     "Outlet",
+    "OwnSpectrum",
     "Part",
     "Period",
     "Place",

@@ -24,20 +24,32 @@ from core.model.base import (
     PhotonFluxDensity,
 )
 from core.model.electric import Powered
+from core.model.measured import Measured, OwnSpectrum
+
+OWN = "own"
+"""The spectrum that stands in the lamp itself."""
 
 
 class FromWatts(Frozen):
-    """Light worked out from the lamp's watts and an assumed photon efficacy. [µmol/J]"""
+    """Light worked out from the lamp's watts and an assumed photon efficacy. [µmol/J]
+
+    ``spectrum`` only matters for what a lux meter would read; None is not said.
+    """
 
     basis: Literal["watts"] = "watts"
     efficacy: PhotonEfficacy = 2.2
+    spectrum: Name | None = None
 
 
 class FromFlux(Frozen):
-    """The maker's photon flux for one lamp at full power. [µmol/s]"""
+    """The maker's photon flux for one lamp at full power. [µmol/s]
+
+    ``spectrum`` only matters for what a lux meter would read; None is not said.
+    """
 
     basis: Literal["ppf"] = "ppf"
     ppf: PhotonFlux
+    spectrum: Name | None = None
 
 
 class FromLumens(Frozen):
@@ -66,13 +78,17 @@ class Lamp(Powered):
 
     ``width`` runs along the lamp, ``depth`` across one of them; ``watts``, ``mass`` and the output
     are for one. ``tilt`` turns it about its long axis, positive towards the back. ``half_angle``
-    is where a spot's intensity has fallen to half. ``chain_most`` and ``chain_current`` are the
+    is where a spot's intensity has fallen to half; ``measured`` goes before it and says how any
+    form of lamp spreads its light. ``own_spectrum`` is the light of an output whose ``spectrum`` is
+    `OWN`. ``chain_most`` and ``chain_current`` are the
     maker's limits for lamps linked in series.
     """
 
     kind: Literal["lamp"] = "lamp"
     form: Literal["board", "tube", "spot"]
     output: Output = FromWatts()
+    measured: Measured | None = None
+    own_spectrum: OwnSpectrum | None = None
     dimming: Fraction = 1.0
     tilt: Angle = 0.0
     count: Annotated[int, Field(ge=1, le=60)] = 1

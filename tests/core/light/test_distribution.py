@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.errors import InputError
-from core.light import Distribution, beam_exponent, cosine_power
+from core.light import Distribution, Lamp, Scene, beam_exponent, cosine_power, solve
 
 
 def test_table_is_linear_in_both_angles() -> None:
@@ -74,3 +74,54 @@ def test_bad_input_is_told_in_the_house_form(make: object, said: str) -> None:
     with pytest.raises(InputError) as caught:
         make()  # type: ignore[operator]
     assert said in str(caught.value)
+
+
+def both_ways() -> Distribution:
+    """Light all round, of another intensity in every direction of the table."""
+    c, gamma = np.arange(0.0, 360.0, 45.0), np.arange(0.0, 181.0, 10.0)
+    table = 100.0 + np.arange(c.size)[:, None] * 7.0 + np.arange(gamma.size)[None, :] * 3.0
+    return Distribution(c, gamma, table)
+
+
+def test_the_halves_of_a_distribution_add_up_to_it() -> None:
+    whole = both_ways()
+    front, back = whole.halves
+    assert front is not None and back is not None
+    assert front.flux + back.flux == pytest.approx(whole.flux, rel=1e-12)
+    # Turned about the x side, C goes the other way round and gamma counts from behind.
+    for c in (0.0, 30.0, 100.0, 290.0):
+        assert front.intensity(c, 40.0) == pytest.approx(whole.intensity(c, 40.0))
+        assert back.intensity(360.0 - c, 40.0) == pytest.approx(whole.intensity(c, 140.0))
+
+
+def test_what_shines_one_way_has_one_half() -> None:
+    down = Distribution([0.0], [0.0, 90.0], [[1.0, 1.0]])
+    dark_above = Distribution([0.0], [0.0, 60.0, 90.0, 180.0], [[1.0, 1.0, 0.0, 0.0]])
+    up = Distribution([0.0], [90.0, 180.0], [[1.0, 1.0]])
+    assert down.halves == (down, None)
+    assert cosine_power(3.0).halves[1] is None
+    assert dark_above.halves[1] is None
+    assert dark_above.halves[0].flux == pytest.approx(dark_above.flux)  # type: ignore[union-attr]
+    assert up.halves[0] is None
+    assert up.halves[1].flux == pytest.approx(up.flux)  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("direction", "roll"), [((0, 0, -1), 0.0), ((0, 0, -1), 30.0), ((0.3, 0.2, -1), 20.0)]
+)
+def test_a_point_lights_the_whole_sphere_by_inverse_square_and_cosine(direction, roll) -> None:
+    whole = both_ways()
+    lamp = Lamp((0, 0, 1), (0, 0), whole.flux, direction, roll, whole)
+    points = np.array([[0.3, 0.2, 0.0], [0.3, 0.2, 2.0], [-0.5, 0.4, 2.2]])
+    normals = np.array([[0.0, 0, 1], [0, 0, -1], [0, 0, -1]])
+
+    way = points - [0, 0, 1]
+    away = np.linalg.norm(way, axis=1)
+    x, y, ahead = (way @ axis for axis in lamp.axes())
+    c, gamma = np.degrees(np.arctan2(y, x)), np.degrees(np.arctan2(np.hypot(x, y), ahead))
+    onto = np.abs((way * normals).sum(axis=1)) / away
+    expected = whole.intensity(c, gamma) * onto / away**2
+    # A table is read once on a grid of 129 nodes a side, about a degree apart.
+    found = solve(Scene((), (lamp,)), points, normals)
+    assert found.per_lamp.shape == (1, 3)
+    assert found.direct == pytest.approx(expected, rel=2e-4)
