@@ -23,8 +23,8 @@ MOST_ROWS = 2_000
 
 _LONGEST_LIST = 16_000
 _LONGEST_TABLE = 120_000
-_DECIMALS = re.compile(r"\d{1,4}(\.\d{1,4})?( \d{1,4}(\.\d{1,4})?)*")
-_WHOLES = re.compile(r"\d{1,5}( \d{1,5})*")
+_DECIMALS = re.compile(r"[0-9]{1,4}(\.[0-9]{1,4})?( [0-9]{1,4}(\.[0-9]{1,4})?)*")
+_WHOLES = re.compile(r"[0-9]{1,5}( [0-9]{1,5})*")
 
 Numbers = Annotated[str, Field(max_length=_LONGEST_LIST)]
 """Decimal numbers from 0 to 9999.9999, a blank between them."""
