@@ -161,8 +161,11 @@ class Band(Gesture):
             self.start,
             self.sheet.chosen_host(),
         )
-        if level is not None:
-            self.sheet.view.choose_level((level.host, level.number))
+        chosen = (level.host, level.number) if level is not None else self.sheet.view.level
+        idle = chosen == self.sheet.view.level and not self.sheet.view.selection and not adding
+        if idle and self.sheet.pins.put_at(self.view, self.start):
+            return
+        self.sheet.view.choose_level(chosen)
         if not adding:
             self.sheet.view.select(())
 

@@ -26,6 +26,7 @@ from gui.dropping import Drop
 from gui.gestures import Band, Gesture, Pan, Proposal
 from gui.parts_shelf import PART_MIME, part_in
 from gui.picking import handle_at, things_at
+from gui.pins import HoldPin, PutPin
 from gui.resizing import Resize, may_resize
 from gui.tooltips import plain_tip
 
@@ -123,10 +124,25 @@ class Hand(QObject):
         if event.button() == Qt.MouseButton.MiddleButton or (left and self.panning):
             self.gesture = Pan(self._sheet, name, at)
         elif left:
-            adding = bool(event.modifiers() & Qt.KeyboardModifier.ControlModifier)
+            keys = event.modifiers()
+            adding = bool(keys & Qt.KeyboardModifier.ControlModifier)
+            pinning = bool(keys & Qt.KeyboardModifier.ShiftModifier)
             self.gesture = (
-                self._aim(name, at) or self._resize(name, at) or self._left_press(name, at, adding)
+                self._pin(name, at, pinning)
+                or self._aim(name, at)
+                or self._resize(name, at)
+                or self._left_press(name, at, adding)
             )
+        self._sheet.probe.leave()
+
+    def _pin(self, name: DrawingName, at: QPointF, pinning: bool) -> Gesture | None:
+        """Return what a press does to a pin, or the putting of a new one."""
+        pin = self._sheet.probe.pin_under(name, at)
+        if pin is not None:
+            return HoldPin(self._sheet, name, at, pin)
+        if pinning and self._sheet.probe.lines(self._sheet.probe.place_under(name, at)):
+            return PutPin(self._sheet, name, at, lambda: self._left_press(name, at, False))
+        return None
 
     def _aim(self, name: DrawingName, at: QPointF) -> Gesture | None:
         """Return a turn when the round handle of the selected part was pressed."""
@@ -185,6 +201,8 @@ class Hand(QObject):
         if self.gesture is not None:
             self.gesture.move(at, event)
             return
+        name = self._sheet.camera.view_at(at)
+        self._sheet.probe.hover(None if self.panning else name, at)
         found = self.things_under(at)
         self._sheet.view.light_up(found[0] if found else "")
         self._name_timer.start()
@@ -222,6 +240,7 @@ class Hand(QObject):
     def leave(self) -> None:
         """The pointer left the sheet."""
         self._sheet.view.light_up("")
+        self._sheet.probe.leave()
         self._sheet.pointed.emit(None)
         self._name_timer.stop()
 

@@ -113,8 +113,10 @@ def _paint_lamps(painter: QPainter, look: Look) -> None:
 
 def paint_numbers(painter: QPainter, view: View, look: Look) -> None:
     """Write up to four numbers on the level's leaves; they lie over all lines."""
+    painter.setFont(look.inks.theme.font("drawing", bold=True))
     for one in maps_in_plan(look):
-        _paint_numbers(painter, look, one)
+        for rect, text in number_tags(look, one):
+            dark_tag(painter, look, rect.center(), text)
 
 
 def worst_off(zones: Iterable[ZoneLight]) -> ZoneLight | None:
@@ -122,20 +124,25 @@ def worst_off(zones: Iterable[ZoneLight]) -> ZoneLight | None:
     return min(zones, key=lambda one: 1.0 if one.in_range is None else one.in_range, default=None)
 
 
-def _paint_numbers(painter: QPainter, look: Look, one: LevelLight) -> None:
-    painter.setFont(look.inks.theme.font("drawing", bold=True))
+def number_rects(look: Look) -> list[QRectF]:
+    """Return where the numbers in the plan stand. [px]"""
+    return [rect for one in maps_in_plan(look) for rect, _ in number_tags(look, one)]
+
+
+def number_tags(look: Look, one: LevelLight) -> list[tuple[QRectF, str]]:
+    """Return the numbers of a level's map, each in its rectangle; none covers another. [px]"""
     sign = "≈" if look.readings.light.coarse else ""
     room = look.camera.rect("plan", one.area)
     most = 2 if look.camera.scale < _FEW_NUMBERS else 4
-    taken: list[QRectF] = []
+    found: list[tuple[QRectF, str]] = []
     for x, y, value in numbers_on(look, one)[:most]:
         text = f"{sign}{value:.0f}"
         rect = tag_rect(look, look.camera.to_px("plan", x, y), text)
         rect.moveLeft(max(room.left(), min(rect.left(), room.right() - rect.width())))
         rect.moveTop(max(room.top(), min(rect.top(), room.bottom() - rect.height())))
-        if not any(rect.intersects(other) for other in taken):
-            dark_tag(painter, look, rect.center(), text)
-            taken.append(rect.adjusted(-2, -1, 2, 1))
+        if not any(rect.intersects(other.adjusted(-2, -1, 2, 1)) for other, _ in found):
+            found.append((rect, text))
+    return found
 
 
 def numbers_on(look: Look, one: LevelLight) -> list[tuple[float, float, float]]:

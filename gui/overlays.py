@@ -5,7 +5,7 @@ Each subject's painting is in a module of its own; the numbers are the engines'.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRectF
@@ -19,7 +19,7 @@ from gui.inks import Inks
 from gui.overlay_air import paint_air
 from gui.overlay_cost import paint_costs
 from gui.overlay_fit import paint_fit
-from gui.overlay_light import paint_map, paint_numbers, paint_strips
+from gui.overlay_light import number_rects, paint_map, paint_numbers, paint_strips
 from gui.overlay_look import Look
 from gui.overlay_power import paint_leads
 from gui.overlay_water import paint_water
@@ -47,6 +47,10 @@ PAINTS: dict[tuple[str, View], Paint] = {
 }
 NUMBERS: dict[tuple[str, View], Paint] = {("light", "plan"): paint_numbers}
 """What lies over the lamps' outlines and the handles, so that it can be read."""
+
+
+TAKEN: dict[tuple[str, View], Callable[[Look], list[QRectF]]] = {("light", "plan"): number_rects}
+"""Where those numbers stand. [px]"""
 
 
 class OverlayItem(QGraphicsItem):
@@ -89,6 +93,8 @@ class Overlays:
         self._items = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
         self._numbers = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
         self.readings: Readings | None = None
+        self.look: Look | None = None
+        self._taken: list[QRectF] | None = None
 
     def refresh(
         self,
@@ -97,8 +103,12 @@ class Overlays:
         inks: Inks,
         level: tuple[str, int] | None,
         minute: int | None,
+        through: str = "",
+        *,
+        age: bool = False,
     ) -> None:
         """Paint everything anew from the readings kept."""
+        self.look = self._taken = None
         for view, drawing in self._drawings.items():
             item, numbers = self._items[view], self._numbers[view]
             if self.readings is None or view not in camera.panes:
@@ -106,12 +116,28 @@ class Overlays:
                 numbers.show_look(None, None, QRectF())
                 continue
             shown = frozenset(drawing.shown_ids())
-            look = Look(self.readings, placement, camera, inks, level, minute, shown)
+            look = Look(
+                self.readings, placement, camera, inks, level, minute, shown, through, age
+            )
             subject = inks.subject or ""
+            self.look = self.look or look
             item.show_look(PAINTS.get((subject, view)), look, camera.panes[view])
             item.setZValue(self._height(view, subject, look))
             numbers.show_look(NUMBERS.get((subject, view)), look, camera.panes[view])
             numbers.setZValue(OVER_HANDLES)
+
+    def taken(self) -> list[QRectF]:
+        """Return where numbers stand that nothing else may cover. [px]"""
+        if self._taken is None:
+            self._taken = list(self._numbers_places())
+        return list(self._taken)
+
+    def _numbers_places(self) -> Iterator[QRectF]:
+        if self.look is None:
+            return
+        for (subject, view), find in TAKEN.items():
+            if subject == self.look.inks.subject and view in self.look.camera.panes:
+                yield from find(self.look)
 
     def height_of(self, view: View) -> float:
         """Return the stacking height of a drawing's overlay."""

@@ -34,6 +34,7 @@ from core.language import tr, trn
 from core.model import ShelfUnit
 from core.placement import Placement
 from core.units import show
+from gui.air_cut import part_cut
 from gui.camera import Camera, Extent, fitted
 from gui.commands import Commands
 from gui.document import Document
@@ -44,6 +45,8 @@ from gui.hand import Hand
 from gui.inks import Inks
 from gui.overlays import Overlays
 from gui.picking import next_thing
+from gui.pins import Pins
+from gui.probe import Probe
 from gui.sheet_keys import SheetKeys
 from gui.tape import TapeItem
 from gui.theme import Theme
@@ -115,6 +118,8 @@ class Sheet(QGraphicsView):
         self._keys = SheetKeys(self)
         self.setAccessibleName(self.accessible_words())
         self._build_scene()
+        self.probe = Probe(self)
+        self.pins = Pins(self)
         self._connect()
         self.refit()
 
@@ -146,10 +151,13 @@ class Sheet(QGraphicsView):
         self.view.selection_changed.connect(self._outline)
         self.view.selection_changed.connect(self._announce)
         self.view.hover_changed.connect(self._outline)
+        self.view.selection_changed.connect(self._cut_air_elsewhere)
+        self.view.hover_changed.connect(self._cut_air_elsewhere)
         self.view.level_changed.connect(self._cut_elsewhere)
         self.view.season_changed.connect(self._follow_season)
         self.view.subject_changed.connect(self._recolour)
         self.view.minute_changed.connect(self._overlay)
+        self.view.age_changed.connect(self._overlay)
         self.view.layout_changed.connect(self.refit)
         self.theme.changed.connect(self._recolour)
 
@@ -236,9 +244,31 @@ class Sheet(QGraphicsView):
 
     def _overlay(self) -> None:
         """Draw what the chosen subject has to show."""
+        through = self._part_cut()
+        if through != self.furniture.through:
+            self.furniture.through = through
+            self.over.follow()
         self.overlays.refresh(
-            self.placement, self.camera, self.inks, self.view.level, self.view.minute
+            self.placement,
+            self.camera,
+            self.inks,
+            self.view.level,
+            self.view.minute,
+            through,
+            age=self.view.age,
         )
+        self.probe.refresh()
+
+    def _part_cut(self) -> str:
+        """Return the part that Air's elevations are cut through; empty in other subjects."""
+        if self.view.subject != "air":
+            return ""
+        looked_at = (*reversed(self.view.selection), self.view.hover)
+        return part_cut(self.placement, looked_at, self._unit_looked_at())
+
+    def _cut_air_elsewhere(self) -> None:
+        if self._part_cut() != self.furniture.through:
+            self._overlay()
 
     def _seen(self, name: DrawingName) -> dict[str, Seen]:
         """Return what a drawing shows, and how."""

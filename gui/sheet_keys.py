@@ -35,7 +35,7 @@ class SheetKeys:
             standard.Cut: commands.cut,
             standard.Paste: commands.paste,
             standard.SelectAll: commands.select_all,
-            standard.Delete: commands.delete,
+            standard.Delete: self._delete,
         }
         self._plain = {
             Qt.Key.Key_R: lambda: commands.turn(1),
@@ -44,7 +44,8 @@ class SheetKeys:
             Qt.Key.Key_Return: self._edit,
             Qt.Key.Key_Enter: self._edit,
             Qt.Key.Key_Space: lambda: sheet.hand.hold_to_pan(True),
-            Qt.Key.Key_Escape: lambda: sheet.view.select(()),
+            Qt.Key.Key_Escape: self._escape,
+            Qt.Key.Key_P: lambda: sheet.pins.put_here(),
         }
         self._control = {
             Qt.Key.Key_D: commands.duplicate,
@@ -76,7 +77,7 @@ class SheetKeys:
         return True
 
     def _nudge(self, key: Qt.Key, modifiers: Qt.KeyboardModifier) -> bool:
-        if modifiers & Qt.KeyboardModifier.AltModifier or not self._sheet.commands.chosen:
+        if modifiers & Qt.KeyboardModifier.AltModifier:
             return False
         size = "normal"
         if modifiers & Qt.KeyboardModifier.ShiftModifier:
@@ -86,8 +87,21 @@ class SheetKeys:
         across, up = AXES[self._sheet.active_view()]
         shift = [0.0, 0.0, 0.0]
         shift[across], shift[up] = _ARROWS[key]
-        self._sheet.commands.nudge((shift[0], shift[1], shift[2]), size)
+        way = (shift[0], shift[1], shift[2])
+        if self._sheet.pins.nudge(way, size):
+            return True
+        if not self._sheet.commands.chosen:
+            return False
+        self._sheet.commands.nudge(way, size)
         return True
+
+    def _delete(self) -> None:
+        if not self._sheet.pins.take_chosen_away():
+            self._sheet.commands.delete()
+
+    def _escape(self) -> None:
+        if not self._sheet.pins.let_go():
+            self._sheet.view.select(())
 
     def _edit(self) -> None:
         chosen = self._sheet.commands.chosen
@@ -99,4 +113,4 @@ class SheetKeys:
         if self._sheet.hand.key(event):
             return True
         back = event.key() == Qt.Key.Key_Backtab
-        return self._sheet.step_selection(-1 if back else 1)
+        return self._sheet.pins.tab(-1 if back else 1)

@@ -25,15 +25,22 @@ class View(QObject):
         The time of day shown; None is the whole day's mean.
     selection : tuple of str
         Ids of the selected parts, the leading one last.
+    age : bool
+        Whether Air shows the age of the air.
     layout : str
         Which drawings are shown: "sheet", "plan", "front" or "side".
+    pins : tuple of (float, float, float)
+        Places where what is read stays shown. [m]
+    pin : int or None
+        Number of the pin that keys act on.
     hover : str
         Id of the part under the pointer or lit up by a panel; empty for none.
 
     Signals
     -------
     subject_changed(), level_changed(), season_changed(), minute_changed(),
-    selection_changed(), layout_changed(), hover_changed()
+    selection_changed(), layout_changed(), hover_changed(), pins_changed(),
+    age_changed()
     """
 
     subject_changed = Signal()
@@ -43,6 +50,8 @@ class View(QObject):
     selection_changed = Signal()
     layout_changed = Signal()
     hover_changed = Signal()
+    pins_changed = Signal()
+    age_changed = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -51,7 +60,10 @@ class View(QObject):
         self.season: str | None = None
         self.minute: int | None = None
         self.selection: tuple[str, ...] = ()
+        self.age = False
         self.layout = "sheet"
+        self.pins: tuple[tuple[float, float, float], ...] = ()
+        self.pin: int | None = None
         self.hover = ""
 
     def choose_subject(self, subject: str | None) -> None:
@@ -81,15 +93,32 @@ class View(QObject):
     def select(self, ids: Iterable[str]) -> None:
         """Select exactly these parts."""
         chosen = tuple(ids)
+        if chosen and self.pin is not None:
+            self.put_pins(self.pins)
         if chosen != self.selection:
             self.selection = chosen
             self.selection_changed.emit()
+
+    def put_pins(
+        self, pins: Iterable[tuple[float, float, float]], chosen: int | None = None
+    ) -> None:
+        """Have exactly these pins; the keys act on the ``chosen`` one, else on parts. [m]"""
+        now = tuple(pins), chosen
+        if now != (self.pins, self.pin):
+            self.pins, self.pin = now
+            self.pins_changed.emit()
 
     def choose_layout(self, layout: str) -> None:
         """Show the whole sheet or one drawing."""
         if layout != self.layout:
             self.layout = layout
             self.layout_changed.emit()
+
+    def show_age(self, age: bool) -> None:
+        """Tint Air by the age of the air, or not."""
+        if age != self.age:
+            self.age = age
+            self.age_changed.emit()
 
     def light_up(self, part_id: str) -> None:
         """Light up one part in every drawing, or none."""

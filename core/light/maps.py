@@ -126,6 +126,11 @@ class LightMap:
         return self.lighting.dimming * (self.lighting.on @ lit) / max(float(lit.sum()), 1.0)
 
     @cached_property
+    def daily_weights(self) -> Floats:
+        """What each lamp's row counts in the light of a day. [mol s µmol⁻¹]"""
+        return self.lighting.dimming * self.lighting.levels.sum(axis=1) * 60e-6
+
+    @cached_property
     def shares(self) -> Floats:
         """Mean light of each lamp over the lit hours, shape (lamps,). [µmol m⁻² s⁻¹]"""
         return self._usual_weights * self.means

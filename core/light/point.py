@@ -1,0 +1,109 @@
+"""Light at one place, read off a map that is already there: nothing is computed anew.
+
+Maps are made in `core.light.survey`; which map a place belongs to is said here, too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from core.light.given import Floats
+from core.light.maps import LevelLight, LightMap, ZoneLight
+from core.placement import Placement
+
+Place = tuple[float, float, float]
+"""x, y, z in the room. [m]"""
+
+_TOUCH = 1e-6
+
+
+@dataclass(frozen=True)
+class PointLight:
+    """The light at one place.
+
+    Attributes
+    ----------
+    ppfd : float
+        At the time asked for. [µmol m⁻² s⁻¹]
+    daily : float
+        Of the whole day, timers and ramps included. [mol m⁻² d⁻¹]
+    lamps : tuple of (str, float)
+        Ids of the lamps that give any of it and what each gives, the strongest first.
+        [µmol m⁻² s⁻¹]
+    """
+
+    ppfd: float
+    daily: float
+    lamps: tuple[tuple[str, float], ...]
+
+
+def light_at(over: LightMap, x: float, y: float, minute: int | None = None) -> PointLight:
+    """Return the light at a place on a map, linear between the cells' centres.
+
+    Beyond the outermost centres their values hold.
+
+    Parameters
+    ----------
+    over : LightMap
+    x, y : float
+        [m]
+    minute : int, optional
+        Minute of the day; None is the mean over the lit hours, as on the map.
+
+    Returns
+    -------
+    PointLight
+    """
+    rows = _between(over, over.rows, x, y)
+    weights = over.weights(minute)
+    each = rows * weights
+    order = np.argsort(-each, kind="stable")
+    lamps = tuple((over.lighting.lamps[i], float(each[i])) for i in order if each[i] > 0)
+    return PointLight(float(each.sum()), float(rows @ over.daily_weights), lamps)
+
+
+def _between(over: LightMap, rows: Floats, x: float, y: float) -> Floats:
+    """Return each lamp's value at a place, linear between the four cells round it."""
+    (left, right, across), (near, far, back) = _bracket(over.x, x), _bracket(over.y, y)
+    front = rows[:, near, left] * (1 - across) + rows[:, near, right] * across
+    behind = rows[:, far, left] * (1 - across) + rows[:, far, right] * across
+    return np.asarray(front * (1 - back) + behind * back)
+
+
+def _bracket(centres: Floats, at: float) -> tuple[int, int, float]:
+    """Return the cells on both sides of a place along one axis, and its share of the way."""
+    if centres.size == 1:
+        return 0, 0, 0.0
+    step = (centres[-1] - centres[0]) / (centres.size - 1)
+    way = min(max((at - centres[0]) / step, 0.0), centres.size - 1.0)
+    low = min(int(way), centres.size - 2)
+    return low, low + 1, way - low
+
+
+def map_at(
+    zones: Iterable[ZoneLight], levels: Iterable[LevelLight], placement: Placement, place: Place
+) -> LightMap | None:
+    """Return the map that tells of a place: that of the zone it is in, else of its level.
+
+    A place belongs to the level whose shelf lies next below it; None where no map reaches.
+    """
+    spaces = {
+        (one.host, one.number)
+        for one in placement.levels
+        if one.z - _TOUCH <= place[2] <= one.above + _TOUCH
+    }
+    here = [one for one in levels if one.level in spaces and _holds(one, place)]
+    # The floor's space reaches up through the racks on it; the nearest leaves are meant.
+    level = min(here, key=lambda one: abs(one.z - place[2]), default=None)
+    if level is None:
+        return None
+    inside = [one for one in zones if one.level == level.level and _holds(one, place)]
+    return min(inside, key=lambda one: abs(one.z - place[2]), default=level)
+
+
+def _holds(over: LightMap, place: Place) -> bool:
+    area = over.area
+    return area.x0 <= place[0] <= area.x1 and area.y0 <= place[1] <= area.y1
