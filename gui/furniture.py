@@ -12,7 +12,7 @@ from PySide6.QtGui import QPainter, QPen
 from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 
 from core.drawing.dimensions import break_line, enclosure_dimensions, whole_room
-from core.drawing.marks import AXES, Mark, View
+from core.drawing.marks import AXES, VIEWS, Mark, View
 from core.drawing.seeing import cut_height
 from core.geometry import Box
 from core.language import tr
@@ -20,7 +20,8 @@ from core.model import Enclosure, ShelfUnit
 from core.placement import Level, Placement
 from core.study import Study
 from core.units import show
-from gui.camera import Camera
+from gui.air_cut import cut_words
+from gui.camera import RIGHT, Camera
 from gui.inks import Inks
 from gui.items import picture
 
@@ -41,12 +42,15 @@ class Furniture:
     inks : Inks
     level : (str, int) or None
         The chosen level.
+    through : str
+        Id of the part that the subject's elevations are cut through; empty for none.
     """
 
     placement: Placement
     camera: Camera
     inks: Inks
     level: tuple[str, int] | None = None
+    through: str = ""
 
     def chosen(self) -> Level | None:
         """Return the chosen level, resolved."""
@@ -65,7 +69,8 @@ class Furniture:
         camera, level = self.camera, self.chosen()
         places = (camera.scale, tuple(camera.origins.values()))
         empty = not placement.design.parts
-        return (*measured, places, level, self.title("plan"), placement.design.units, empty)
+        titles = tuple(self.title(view) for view in VIEWS)
+        return (*measured, places, level, titles, placement.design.units, empty)
 
     def paint_ground(self, painter: QPainter) -> None:
         """Draw the band of the chosen level across the elevations."""
@@ -153,14 +158,18 @@ class Furniture:
         at.setX(at.x() + painter.fontMetrics().horizontalAdvance(title) + 8)
         painter.setFont(plain)
         painter.setPen(theme.colour("ink2"))
-        painter.drawText(at, more)
+        room = int(pane.right() + RIGHT - at.x())
+        fitting = painter.fontMetrics().elidedText(more, Qt.TextElideMode.ElideRight, room)
+        painter.drawText(at, fitting)
 
     def title(self, view: View) -> tuple[str, str]:
         """Return a drawing's title and what follows it in second text."""
+        cut = cut_words(self.placement, self.through)
         if view == "front":
-            return tr("Front"), ""
+            return tr("Front"), cut
         if view == "side":
-            return tr("Side"), tr("from the right")
+            alone = "front" not in self.camera.panes
+            return tr("Side"), cut if alone and cut else tr("from the right")
         level = self.chosen()
         if level is None:
             return tr("Plan"), ""

@@ -27,7 +27,11 @@ TAG_TEXT = "#FFFFFF"
 
 @dataclass(frozen=True)
 class Look:
-    """One look at the sheet: readings, places, scale, colours, level, time, and what is shown."""
+    """One look at the sheet: readings, places, scale, colours, level, time, and what is shown.
+
+    ``through`` is the id of the part that a subject's elevations are cut through, empty for none;
+    ``age`` tells whether the age of the air is asked for.
+    """
 
     readings: Readings
     placement: Placement
@@ -36,6 +40,8 @@ class Look:
     level: tuple[str, int] | None
     minute: int | None
     shown: frozenset[str]
+    through: str = ""
+    age: bool = False
 
     @property
     def cut(self) -> float:
@@ -111,6 +117,39 @@ def hatch(painter: QPainter, rect: QRectF, colour: QColor, pitch: float = 7.0) -
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(colour, 1.4))
     painter.drawRoundedRect(rect, 5, 5)
+
+
+def hatch_area(
+    painter: QPainter,
+    area: QPainterPath,
+    colour: QColor,
+    pitch: float = 7.0,
+    *,
+    hatched: bool = True,
+) -> None:
+    """Draw 45° strokes over an area of any outline, and its outline."""
+    rect = area.boundingRect()
+    painter.save()
+    painter.setClipPath(area, Qt.ClipOperation.IntersectClip)
+    painter.setPen(QPen(colour, 1.0))
+    if hatched:
+        painter.drawLines(_slanted(rect, pitch))
+    painter.restore()
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(QPen(colour, 1.4, j=Qt.PenJoinStyle.RoundJoin))
+    painter.drawPath(area)
+
+
+def _slanted(rect: QRectF, pitch: float) -> list[QLineF]:
+    """Return 45° lines ``pitch`` px apart over a rectangle, always at the same places."""
+    step = pitch * math.sqrt(2)
+    # Lines are numbered from the sheet's corner, so that pieces side by side are hatched as one.
+    first = math.floor((rect.left() + rect.top()) / step)
+    last = math.ceil((rect.right() + rect.bottom()) / step)
+    return [
+        QLineF(k * step - rect.top(), rect.top(), k * step - rect.bottom(), rect.bottom())
+        for k in range(first, last + 1)
+    ]
 
 
 def arrow(painter: QPainter, start: QPointF, end: QPointF, head: float = 4.0) -> None:
