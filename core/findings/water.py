@@ -20,7 +20,9 @@ from core.states import State
 from core.study import Study
 from core.water.contents import reservoir_water, tray_water
 from core.water.leaks import Leak, Spill
-from core.water.reading import FILLED, WaterReadings, days_words
+from core.water.reading import WaterReadings
+from core.water.refill_rows import days_words
+from core.water.spill_rows import FILLED
 from core.water.use import Supply
 from core.weight.loads import WATER_DENSITY
 from core.weight.reading import WeightReadings

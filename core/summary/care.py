@@ -14,6 +14,7 @@ from core.language import tr
 from core.model import Design
 from core.phrases import Amount, phrase
 from core.summary.ics import Event
+from core.water.fortnight import refill_days
 from core.water.use import Supply
 
 _NAMED = 3
@@ -43,13 +44,6 @@ def refill_events(design: Design, supplies: Sequence[Supply], start: date) -> tu
         _event(design, every, [supply for _, supply in together], start)
         for every, together in groupby(rhythms, key=lambda pair: pair[0])
     )
-
-
-def refill_days(supply: Supply) -> int | None:
-    """Return the whole days after which a container is refilled; None where it lasts for ever."""
-    if supply.days is None or not math.isfinite(supply.days.value):
-        return None
-    return max(1, math.floor(supply.days.value + 1e-9))
 
 
 def _event(design: Design, every: int, supplies: Sequence[Supply], start: date) -> Event:

@@ -11,10 +11,12 @@ from core.water.evaporation import (
     evaporation,
     use_per_day,
 )
+from core.water.minerals import deposit_per_day, hardness_words
 from core.water.purify import purified_hours, reject_volume
 from core.water.reservoirs import tube_head, tube_pressure, volume_above_inlet, water_viscosity
 from core.water.spill import LinerBlank, liner_blank, spill_capacity
 from core.water.trays import displaced_by_round_pots, tray_volume
+from core.water.tubes import friction_factor, seat_loss, tube_flow
 
 __all__ = [
     "ASSUMED_EVAPORATION",
@@ -22,13 +24,18 @@ __all__ = [
     "Days",
     "LinerBlank",
     "days_to_refill",
+    "deposit_per_day",
     "displaced_by_round_pots",
     "evaporation",
+    "friction_factor",
+    "hardness_words",
     "liner_blank",
     "purified_hours",
     "reject_volume",
+    "seat_loss",
     "spill_capacity",
     "tray_volume",
+    "tube_flow",
     "tube_head",
     "tube_pressure",
     "use_per_day",

@@ -5,7 +5,7 @@ Shared by the readings of water and of weight; the plain formulas are in `trays`
 
 from __future__ import annotations
 
-from core.model import Design, Plants, Platform, Reservoir, Tray
+from core.model import AnyPart, Design, Plants, Platform, Reservoir, Tray
 from core.placement import Placement
 from core.water.trays import displaced_by_round_pots, tray_volume
 
@@ -22,18 +22,31 @@ def tray_brimful(placement: Placement, tray: Tray) -> float:
 
 def _water_to(placement: Placement, tray: Tray, depth: float) -> float:
     displaced = sum(
-        _pots_under_water(placement, tray, plants, depth)
-        for plants in placement.design.carried(tray.id)
-        if isinstance(plants, Plants) and _stands_in(placement.design, plants, tray)
+        _under_water(placement, tray, part, depth) for part in placement.design.carried(tray.id)
     )
     whole = tray.width * tray.depth * depth
     return tray_volume(tray.width, tray.depth, depth, min(tray.displaced + displaced, whole))
 
 
+def _under_water(placement: Placement, tray: Tray, part: AnyPart, depth: float) -> float:
+    """Return the water that something carried by a tray takes up. [m³]"""
+    if isinstance(part, Plants) and _stands_in(placement.design, part, tray):
+        return _pots_under_water(placement, tray, part, depth)
+    if isinstance(part, Platform) and part.place.host == tray.id:
+        wet = min(max(depth - _foot(placement, tray, part), 0.0), part.height)
+        return part.displaced * wet / part.height
+    return 0.0
+
+
+def _foot(placement: Placement, tray: Tray, part: AnyPart) -> float:
+    """Return how far above a tray's floor something stands. [m]"""
+    return placement.box(part.id).lo[2] - placement.box(tray.id).lo[2]
+
+
 def _pots_under_water(placement: Placement, tray: Tray, plants: Plants, depth: float) -> float:
     if plants.pots is None:
         return 0.0
-    foot = placement.box(plants.id).lo[2] - placement.box(tray.id).lo[2]
+    foot = _foot(placement, tray, plants)
     wet = min(max(depth - foot, 0.0), plants.pots.height)
     return displaced_by_round_pots(plants.pots.count, plants.pots.diameter, wet)
 

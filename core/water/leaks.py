@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from core.model import Enclosure, FeedLine, Fogger, Reservoir, Tray
 from core.placement import Placement
@@ -35,6 +36,18 @@ class Leak:
     feed: str = ""
 
 
+Wall = Literal["left", "right", "front", "back"]
+
+
+@dataclass(frozen=True)
+class Edge:
+    """Where a liner runs over: how high [m], on which side, whether it is a door’s threshold."""
+
+    height: float
+    side: Wall
+    door: bool = False
+
+
 @dataclass(frozen=True)
 class Spill:
     """All that may run out, against what the floor liner holds.
@@ -53,6 +66,8 @@ class Spill:
         The same if the floor were level. [m³]
     liner : Enclosure or None
         The enclosure whose liner it is.
+    edge : Edge or None
+        Where the liner runs over.
     """
 
     onto_liner: tuple[Leak, ...] = ()
@@ -61,6 +76,7 @@ class Spill:
     capacity: float | None = None
     capacity_level: float | None = None
     liner: Enclosure | None = None
+    edge: Edge | None = None
 
     @property
     def total(self) -> float:
@@ -75,7 +91,11 @@ class Spill:
     @property
     def over(self) -> float:
         """What of the total runs over the liner's edge; 0 where nobody knows of a liner. [m³]"""
-        return 0.0 if self.capacity is None else max(0.0, self.total - self.capacity)
+        return self.runs_over(self.total)
+
+    def runs_over(self, volume: float) -> float:
+        """Return what of a volume runs over the liner's edge; 0 where nobody knows of one. [m³]"""
+        return 0.0 if self.capacity is None else max(0.0, volume - self.capacity)
 
 
 def spill_of(placement: Placement) -> Spill:
@@ -92,16 +112,42 @@ def spill_of(placement: Placement) -> Spill:
         liner_capacity(enclosure),
         liner_capacity(enclosure, level=True),
         enclosure if enclosure and enclosure.liner else None,
+        lowest_edge(enclosure),
     )
 
 
 def liner_capacity(enclosure: Enclosure | None, *, level: bool = False) -> float | None:
     """Return what an enclosure's liner holds, as far out of level as it is; None without. [m³]"""
+    liner, edge = (enclosure.liner if enclosure else None), lowest_edge(enclosure)
+    if enclosure is None or liner is None or edge is None:
+        return None
+    area = (liner.width or enclosure.width) * (liner.depth or enclosure.depth)
+    return spill_capacity(area, edge.height, 0.0 if level else liner.out_of_level)
+
+
+def lowest_edge(enclosure: Enclosure | None) -> Edge | None:
+    """Return where an enclosure's liner runs over; None without a liner.
+
+    A liner that is clipped up hangs free across a doorway, so there it counts only up to the
+    door's threshold; one that stands by itself counts with its full edge.
+    """
     liner = enclosure.liner if enclosure else None
     if enclosure is None or liner is None:
         return None
-    area = (liner.width or enclosure.width) * (liner.depth or enclosure.depth)
-    return spill_capacity(area, liner.lowest_lip, 0.0 if level else liner.out_of_level)
+    sides: dict[Wall, float] = {
+        "left": liner.lip_left,
+        "right": liner.lip_right,
+        "front": liner.lip_front,
+        "back": liner.lip_back,
+    }
+    edges = [Edge(height, side) for side, height in sides.items()]
+    if liner.fixing == "clipped":
+        edges += [
+            Edge(door.z, door.face, door=True)
+            for door in enclosure.doors
+            if door.z < sides[door.face]
+        ]
+    return min(edges, key=lambda edge: edge.height)
 
 
 def _containers(placement: Placement) -> Iterator[Leak]:

@@ -91,7 +91,7 @@ def tube_head(flow: float, bore: float, length: float, t: float = 20.0) -> float
     float
         Above the outlet. [m]
     """
-    return tube_pressure(flow, bore, length, t) / (_water_density(t) * GRAVITY)
+    return tube_pressure(flow, bore, length, t) / (water_density(t) * GRAVITY)
 
 
 def volume_above_inlet(volume: float, base: float, level: float, inlet: float) -> float:
@@ -127,14 +127,14 @@ def volume_above_inlet(volume: float, base: float, level: float, inlet: float) -
 
 
 def _check_laminar(flow: float, bore: float, viscosity: float, t: float) -> None:
-    reynolds = 4 * _water_density(t) * flow / (math.pi * bore * viscosity)
+    reynolds = 4 * water_density(t) * flow / (math.pi * bore * viscosity)
     if reynolds > LAMINAR_LIMIT:
         rule = f"is turbulent (Reynolds number {reynolds:.0f} above {LAMINAR_LIMIT:.0f})"
         way_out = "enter a lower flow or a wider bore"
         raise InputError(complaint("Tube", "flow", f"{flow:g} m³/s", rule, way_out))
 
 
-def _water_density(t: float) -> float:
+def water_density(t: float) -> float:
     """Return the density of water after Kell, J. Chem. Eng. Data 20, 1975. [kg/m³]"""
     terms = (999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, 105.56302e-9, -280.54253e-12)
     return sum(each * t**power for power, each in enumerate(terms)) / (1 + 16.87985e-3 * t)

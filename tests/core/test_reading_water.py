@@ -31,7 +31,8 @@ from core.reading import Reading
 from core.states import State
 from core.study import study
 from core.water.leaks import spill_of
-from core.water.reading import WaterReadings, days_words, inputs, read
+from core.water.reading import WaterReadings, inputs, read
+from core.water.refill_rows import days_words
 
 FERNS = PlantGroup(key="ferns", name="Ferns")
 DAY = 86_400.0

@@ -14,9 +14,10 @@ from core.errors import InputError
 from core.model import Design, Room
 from core.storage import load
 from core.study import study
-from core.summary.care import refill_days, refill_events
+from core.summary.care import refill_events
 from core.summary.ics import LINE, Event, calendar_text
 from core.water import Days
+from core.water.fortnight import refill_days
 from core.water.reading import read
 from core.water.use import Supply
 
