@@ -146,7 +146,8 @@ class SubjectReadings:
     """All readings of one subject; each subject's own class adds what its drawing needs.
 
     ``headline`` is the number that matters most; None when there is nothing to say yet, and then
-    ``nothing`` says why. ``coarse`` marks results that a finer computation will replace.
+    ``nothing`` says why. ``coarse`` marks results that a finer computation will replace,
+    ``passing`` those that will be replaced so soon that other subjects keep what they found.
     """
 
     subject: str
@@ -154,6 +155,7 @@ class SubjectReadings:
     headline: Reading | None = None
     nothing: Phrase = NOT_KNOWN
     coarse: bool = False
+    passing: bool = False
 
     @property
     def state(self) -> State:

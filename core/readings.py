@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
+from core.air.flows import Flows, Solving
 from core.air.reading import AirReadings
 from core.air.reading import inputs as air_inputs
 from core.air.reading import read as read_air
@@ -70,14 +71,17 @@ class Kept:
     found: SubjectReadings
 
     def holds(self, inputs: Any, used: tuple[SubjectReadings, ...]) -> bool:
-        """Tell whether inputs are equal and earlier subjects' readings the very same."""
-        same = all(old is new for old, new in zip(self.used, used, strict=True))
+        """Tell whether inputs are equal and earlier subjects' readings the very same.
+
+        Readings that only pass by, such as of a flow that still moves, change nothing yet.
+        """
+        same = all(old is new or new.passing for old, new in zip(self.used, used, strict=True))
         return same and bool(self.inputs == inputs)
 
 
 ENGINES = (
     Engine("light", light_inputs, read_light, graded=True),
-    Engine("air", air_inputs, read_air),
+    Engine("air", air_inputs, read_air, graded=True),
     Engine("power", power_inputs, read_power),
     Engine("climate", climate_inputs, read_climate, after=("power",)),
     Engine("water", water_inputs, read_water, after=("climate",)),
@@ -150,9 +154,15 @@ class Reader:
     """Runs the engines and remembers, so that an edit costs only what it touches.
 
     Not safe for use from two threads at once; give each its own.
+
+    Parameters
+    ----------
+    flows : Flows, optional
+        Where the flow of air comes from; by default it is computed when a final reading needs it.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, flows: Flows | None = None) -> None:
+        self._flows = Solving() if flows is None else flows
         self._kept: dict[str, dict[str, Kept]] = {"coarse": {}, "final": {}}
         self._findings: tuple[Finding, ...] | None = None
 
@@ -181,7 +191,7 @@ class Reader:
         -------
         Readings
         """
-        look = study(design, season=season, quality=quality)
+        look = replace(study(design, season=season, quality=quality), flows=self._flows)
         done: dict[str, SubjectReadings] = {}
         for engine in ENGINES:
             # `done` grows as the engines run; each gets it as it stands.
@@ -198,7 +208,8 @@ class Reader:
     def _find(self, look: Study) -> tuple[Finding, ...]:
         """Return the findings; while something is dragged those of the last final reading stay.
 
-        Rules try their remedies before they offer them, which is too slow for a drag.
+        Rules try their remedies before they offer them, which is too slow for a drag, and for each
+        picture of a flow that still moves.
         """
         if look.quality == "final" or self._findings is None:
             self._findings = find(look)
@@ -232,6 +243,12 @@ def _with(look: Study, **fields: Any) -> Study:
     return new
 
 
-def read(design: Design, *, quality: Quality = "final", season: str | None = None) -> Readings:
-    """Return the readings of a design, computed afresh."""
-    return Reader().update(design, quality=quality, season=season)
+def read(
+    design: Design,
+    *,
+    quality: Quality = "final",
+    season: str | None = None,
+    flows: Flows | None = None,
+) -> Readings:
+    """Return the readings of a design, computed afresh; ``flows`` as for `Reader`."""
+    return Reader(flows).update(design, quality=quality, season=season)

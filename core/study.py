@@ -8,12 +8,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from core.model import Bay, Design, Enclosure, Platform, Season, ShelfUnit
 from core.phrases import Phrase, phrase
 from core.placement import Placement
 from core.reading import SubjectReadings
+
+if TYPE_CHECKING:
+    from core.air.flows import Flows
 
 Quality = Literal["coarse", "final"]
 
@@ -37,6 +40,8 @@ class Study:
         still holds, and must answer as it would without.
     document : Design or None
         The design as it was drawn, which remedies change; None: the same as ``design``.
+    flows : Flows or None
+        Where the flow of air comes from; None: only jets are known.
     """
 
     design: Design
@@ -45,6 +50,7 @@ class Study:
     done: Mapping[str, SubjectReadings] = field(default_factory=dict)
     before: Mapping[str, SubjectReadings] = field(default_factory=dict)
     document: Design | None = None
+    flows: Flows | None = None
 
     @property
     def drawn(self) -> Design:

@@ -13,6 +13,7 @@ import numpy as np
 
 from core.air.jets import RoundJet
 from core.air.solids import Floats, Solids
+from core.air.stage import Stage
 from core.geometry import Rectangle, Vector, pointing
 from core.light.canopy import CellGrid, cell_grid
 from core.model import Fan, Room
@@ -29,6 +30,9 @@ MET = 0.5
 
 PITCH = 0.10
 """Pitch of the grid that air is read on. [m]"""
+
+LEAST_OFF = 0.10
+"""Least uncertainty of a speed. [m/s]"""
 
 _AIMS = 9
 """Directions that an oscillating fan's sweep is averaged over."""
@@ -85,7 +89,7 @@ class Jet:
 
 @dataclass(frozen=True, eq=False)
 class ZoneAir:
-    """The air at one zone's leaf tops, as far as jets tell.
+    """The air at one zone's leaf tops, as far as it is known.
 
     Attributes
     ----------
@@ -98,9 +102,15 @@ class ZoneAir:
     z : float
         [m]
     speeds : ndarray, shape (y, x)
-        Of the strongest jet; not a number where none gets to. [m/s]
+        Not a number where they are not known: where no jet gets to, before there is a flow. [m/s]
     fan : str
-        Id of the fan that gives most here; empty when none gets to the zone.
+        Id of the fan whose jet gives most here; empty when none gets to the zone.
+    by : Stage
+        What the speeds come from.
+    off : float
+        Least uncertainty of a speed. [m/s]
+    age : float or None
+        Mean age of the air, where there is an intake or exhaust. [s]
     """
 
     part: str
@@ -112,21 +122,49 @@ class ZoneAir:
     z: float
     speeds: Floats
     fan: str
+    by: Stage = Stage.JETS
+    off: float = LEAST_OFF
+    age: float | None = None
 
     @property
     def met(self) -> float:
-        """Share of the zone that a jet gets to. [0–1]"""
+        """Share of the zone whose air is known: that jets get to, before there is a flow. [0–1]"""
         return float(np.isfinite(self.speeds).mean())
 
     @property
     def mean(self) -> float | None:
-        """Mean over what jets get to; None where that is less than `MET` of it. [m/s]"""
+        """Mean over what is known; None where that is less than `MET` of the zone. [m/s]"""
         return float(np.nanmean(self.speeds)) if self.met >= MET else None
+
+    @property
+    def slow(self) -> float | None:
+        """Speed that a tenth of the zone stays below; None before there is a flow. [m/s]"""
+        if self.by is Stage.JETS or self.mean is None:
+            return None
+        return float(np.nanpercentile(self.speeds, 10, method="lower"))
+
+    @property
+    def fast(self) -> float | None:
+        """Speed that a tenth of what is known goes beyond. [m/s]"""
+        if self.met == 0:
+            return None
+        return float(np.nanpercentile(self.speeds, 90, method="higher"))
 
     @property
     def highest(self) -> float | None:
         """[m/s]"""
         return float(np.nanmax(self.speeds)) if self.met > 0 else None
+
+    def share_below(self, speed: float) -> float | None:
+        """Return the share of the zone slower than a speed; None before there is a flow. [0–1]"""
+        if self.by is Stage.JETS or self.mean is None:
+            return None
+        return float((self.speeds < speed).sum() / np.isfinite(self.speeds).sum())
+
+    def share_above(self, speed: float) -> float:
+        """Return the share of what is known that is faster than a speed. [0–1]"""
+        known = np.isfinite(self.speeds).sum()
+        return float((self.speeds > speed).sum() / known) if known else 0.0
 
 
 def aim(fan: Fan, swing: float = 0.0) -> Vector:
@@ -163,10 +201,10 @@ def zone_air(placement: Placement, zones: tuple[ZonePlace, ...], solids: Solids)
     """Return the air at the leaf tops of zones by the strongest jet at each cell."""
     if not zones:
         return []
-    grids = [_grid(zone.area) for zone in zones]
+    grids = [zone_grid(zone.area) for zone in zones]
     fans = tuple(placement.design.of(Fan))
     points = np.concatenate([g.points(z.high) for g, z in zip(grids, zones, strict=True)])
-    speeds = np.array([_speeds(placement, fan, solids, points) for fan in fans])
+    speeds = np.array([jet_speeds(placement, fan, solids, points) for fan in fans])
     ends = np.cumsum([grid.x.size for grid in grids])[:-1]
     parts = np.split(speeds.reshape(len(fans), len(points)), ends, axis=1)
     ids = tuple(fan.id for fan in fans)
@@ -174,7 +212,8 @@ def zone_air(placement: Placement, zones: tuple[ZonePlace, ...], solids: Solids)
 
 
 @lru_cache(maxsize=256)
-def _grid(area: Rectangle) -> CellGrid:
+def zone_grid(area: Rectangle) -> CellGrid:
+    """Return the cells that the air of a zone is read on."""
     return cell_grid(area.x0, area.y0, area.width, area.height, PITCH)
 
 
@@ -190,7 +229,7 @@ def _zone(zone: ZonePlace, grid: CellGrid, speeds: Floats, fans: tuple[str, ...]
     )  # fmt: skip
 
 
-def _speeds(placement: Placement, fan: Fan, solids: Solids, points: Floats) -> Floats:
+def jet_speeds(placement: Placement, fan: Fan, solids: Solids, points: Floats) -> Floats:
     """Return the speed of one fan's jet at points, 0 where it cannot be seen. [m/s]
 
     An oscillating fan's is averaged over its sweep.

@@ -10,8 +10,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from core.air.jets import RoundJet
-from core.air.reading import LEAST_OFF, OFF, AirReadings
+from core.air.reach import LEAST_OFF
+from core.air.reading import AirReadings
 from core.air.reading import read as read_air
+from core.air.rows import OFF
+from core.air.stage import Stage
 from core.finding import Finding, Remedy
 from core.findings.edits import Edits, after, remedy, set_to, when_settled
 from core.findings.words import level_names, names
@@ -42,7 +45,7 @@ def too_strong(study: Study) -> Iterator[Finding]:
     worst: dict[str, Reading] = {}
     for row in air.rows:
         zone = air.zone(row.place)
-        if row.name == "speed-highest" and row.state in _OUT and zone is not None:
+        if row.name == "speed-fast" and row.state in _OUT and zone is not None:
             known = worst.get(zone.fan)
             if known is None or distance_out(row) > distance_out(known):
                 worst[zone.fan] = row
@@ -59,7 +62,7 @@ def too_strong(study: Study) -> Iterator[Finding]:
             _wanted(study, row),
             level=zone.level if zone else None,
             size=distance_out(row),
-            remedy=_slower(study, air, fan, row),
+            remedy=_advised(study, air, row) or _slower(study, air, fan, row),
         )
 
 
@@ -74,13 +77,23 @@ def _wanted(study: Study, row: Reading) -> Phrase:
 
 
 def _speed(value: float | None) -> Amount:
-    return Amount(value or 0.0, "speed")
+    return Amount(value or 0.0, "speed", fine=True)
+
+
+def _advised(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
+    """Return what was tried out with the flow for a zone and found to help."""
+    if study.flows is None or air.air is None:
+        return None
+    found = study.flows.advice(air.air, row.place)
+    return found.remedy if found else None
 
 
 @when_settled
 def _slower(study: Study, air: AirReadings, fan_id: str, row: Reading) -> Remedy | None:
     """Return the fan run slowly enough that its jet is surely bearable, if air stays known."""
     fan: Any = study.design.by_id.get(fan_id)
+    if air.stage is not Stage.JETS:
+        return None
     most, now = row.want_high or 0.0, row.value or 0.0
     target = min(most / (1 + OFF), most - LEAST_OFF)
     if not isinstance(fan, Fan) or now <= 0 or target <= 0:
@@ -134,14 +147,14 @@ def too_weak(study: Study) -> Iterator[Finding]:
                 _wanted(study, row),
                 level=zone.level,
                 size=distance_out(row),
-                remedy=_aimed(study, air, row),
+                remedy=_advised(study, air, row) or _aimed(study, air, row),
             )  # fmt: skip
 
 
 def out_of_reach(study: Study) -> Iterator[Finding]:
     """Name the zones that no fan reaches, carrier by carrier: their air is not known."""
     air = _air(study)
-    if air is None or not air.jets:
+    if air is None or not air.jets or air.awaited:
         return
     missed: dict[str, list[Reading]] = {}
     for row in air.rows:
@@ -168,7 +181,7 @@ def out_of_reach(study: Study) -> Iterator[Finding]:
 def _aimed(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
     """Return the nearest fan that can blow at a zone without leaving another one."""
     zone = air.zone(row.place)
-    if zone is None:
+    if zone is None or air.stage is not Stage.JETS:
         return None
     target = (*zone.area.centre, zone.z)
     fans = sorted(study.design.of(Fan), key=lambda fan: math.dist(_middle(study, fan), target))
