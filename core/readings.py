@@ -5,7 +5,7 @@ Each engine says which inputs it looked at; when they are equal to last time's, 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,7 +19,7 @@ from core.climate.reading import read as read_climate
 from core.cost.reading import CostReadings
 from core.cost.reading import inputs as cost_inputs
 from core.cost.reading import read as read_cost
-from core.finding import Finding
+from core.finding import Finding, in_order
 from core.findings import find
 from core.fit.reading import FitReadings
 from core.fit.reading import inputs as fit_inputs
@@ -211,9 +211,14 @@ class Reader:
         Rules try their remedies before they offer them, which is too slow for a drag, and for each
         picture of a flow that still moves.
         """
-        if look.quality == "final" or self._findings is None:
-            self._findings = find(look)
-        return self._findings
+        air, last = look.done["air"], self._findings
+        if last is not None and (look.quality == "coarse" or _is_picture(air)):
+            return last
+        found = find(look)
+        if air.passing and last is not None:
+            found = in_order((*_but_air(found), *_kept(last, look.design)))
+        self._findings = found
+        return found
 
     def _run(self, engine: Engine, look: Study) -> SubjectReadings:
         kept = self._kept[look.quality if engine.graded else "final"]
@@ -225,6 +230,25 @@ class Reader:
         found = engine.read(look if last is None else _after(look, engine.subject, last.found))
         kept[engine.subject] = Kept(inputs, used, found)
         return found
+
+
+def _is_picture(air: SubjectReadings) -> bool:
+    """Tell whether air is read from a flow that still moves."""
+    return air.passing and isinstance(air, AirReadings) and air.field is not None
+
+
+def _but_air(findings: tuple[Finding, ...]) -> Iterator[Finding]:
+    return (finding for finding in findings if finding.subject != "air")
+
+
+def _kept(findings: tuple[Finding, ...], design: Design) -> Iterator[Finding]:
+    """Iterate over findings on air that stay until its new flow is there.
+
+    Their remedies do not: these were made for the design as it was.
+    """
+    for finding in findings:
+        if finding.subject == "air" and (not finding.place or finding.place in design.by_id):
+            yield replace(finding, remedy=None)
 
 
 def replace_done(look: Study, done: dict[str, SubjectReadings]) -> Study:
