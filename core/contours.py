@@ -112,3 +112,67 @@ def _crossing(
     x0, x1 = x[columns + c0], x[columns + c1]
     y0, y1 = y[rows + r0], y[rows + r1]
     return np.stack([x0 + share * (x1 - x0), y0 + share * (y1 - y0)], axis=1)
+
+
+Point = tuple[float, float]
+
+
+def joined(pieces: Floats) -> list[Floats]:
+    """Return straight pieces put together into lines, the longest first.
+
+    Parameters
+    ----------
+    pieces : ndarray, shape (pieces, 2, 2)
+        As from `contour`: pieces that follow each other share an end.
+
+    Returns
+    -------
+    list of ndarray, each of shape (points, 2)
+        A closed line ends where it began.
+    """
+    pairs = [(_point(first), _point(second)) for first, second in pieces.tolist()]
+    ends = [(first, second) for first, second in pairs if first != second]
+    meeting: dict[Point, list[int]] = {}
+    for number, pair in enumerate(ends):
+        for end in pair:
+            meeting.setdefault(end, []).append(number)
+    left = dict.fromkeys(range(len(ends)))
+    found = []
+    while left:
+        first, second = ends[left.popitem()[0]]
+        behind, ahead = (_followed(end, ends, meeting, left) for end in (first, second))
+        found.append(np.array([*reversed(behind), *ahead]))
+    return sorted(found, key=length, reverse=True)
+
+
+def _point(at: list[float]) -> Point:
+    # Two squares reach a common side by the same sum in another order.
+    return round(at[0], 9), round(at[1], 9)
+
+
+def _followed(
+    start: Point,
+    ends: list[tuple[Point, Point]],
+    meeting: dict[Point, list[int]],
+    left: dict[int, None],
+) -> list[Point]:
+    """Return the points from an end onwards, taking the pieces that follow out of ``left``."""
+    line = [start]
+    while (number := next((n for n in meeting[line[-1]] if n in left), None)) is not None:
+        del left[number]
+        first, second = ends[number]
+        line.append(second if first == line[-1] else first)
+    return line
+
+
+def length(line: Floats) -> float:
+    """Return the length of a line through points."""
+    return float(np.linalg.norm(np.diff(line, axis=0), axis=1).sum())
+
+
+def along(line: Floats, share: float) -> Point:
+    """Return the point at a share of the way along a line through points."""
+    steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
+    way = np.concatenate([[0.0], np.cumsum(steps)])
+    at = share * way[-1]
+    return float(np.interp(at, way, line[:, 0])), float(np.interp(at, way, line[:, 1]))

@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
-from core.contours import blocks, contour, refined
+from core.contours import blocks, refined
 from core.drawing.marks import View
-from core.light.given import Floats
 from core.light_map import breaks, equal_breaks, step_image
 from core.model import Lamp
+from gui.light_contours import Contour, contours, paint_contours, paint_value, value_labels
 from gui.light_map import paint_map as paint_steps
 from gui.overlay_look import TAG_GROUND, TAG_TEXT, Look, dark_tag, tag_rect
 
@@ -76,22 +76,30 @@ def _paint_one(painter: QPainter, look: Look, one: LevelLight) -> None:
     fine = blocks(values, *_BLOCKS) if coarse else refined(values, FINER)
     rect = look.camera.rect("plan", one.area)
     paint_steps(painter, rect, step_image(fine, at)[::-1])
-    if not coarse and want[0] is not None and want[1] is not None:
-        for edge in want:
-            _paint_edge(painter, look, one, values, float(edge or 0.0))
+    if not coarse:
+        paint_contours(painter, look, _contours(look, one))
 
 
-def _paint_edge(
-    painter: QPainter, look: Look, one: LevelLight, values: Floats, edge: float
-) -> None:
-    """Draw one edge of the wanted range as a white line over a dark one."""
-    lines = [
-        QLineF(look.camera.to_px("plan", *a), look.camera.to_px("plan", *b))
-        for a, b in contour(one.x, one.y, values, edge).tolist()
-    ]
-    for colour, width in ((TAG_GROUND, 3.4), (TAG_TEXT, 1.6)):
-        painter.setPen(QPen(QColor(colour), width, c=Qt.PenCapStyle.RoundCap))
-        painter.drawLines(lines)
+def _contours(look: Look, one: LevelLight) -> list[Contour]:
+    """Return the lines between the map's steps, those of the wanted range's edges first."""
+    values = one.at(look.minute)
+    want = wanted(look, one.level)
+    return contours(one, values, breaks_for(want, float(values.max(initial=0.0))), want)
+
+
+def paint_values(painter: QPainter, view: View, look: Look) -> None:
+    """Write their values on the lines of equal light, where the map's numbers leave room."""
+    if look.readings.light.coarse:
+        return
+    painter.setFont(look.inks.theme.font("drawing"))
+    taken = number_rects(look)
+    for one in maps_in_plan(look):
+        room = look.camera.rect("plan", one.area)
+        found = _contours(look, one)
+        if look.camera.scale < _FEW_NUMBERS:
+            found = [each for each in found if each.edge]
+        for rect, text in value_labels(look, found, room, taken):
+            paint_value(painter, rect, text)
 
 
 def _paint_lamps(painter: QPainter, look: Look) -> None:

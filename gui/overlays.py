@@ -19,7 +19,7 @@ from gui.inks import Inks
 from gui.overlay_air import paint_air
 from gui.overlay_cost import paint_costs
 from gui.overlay_fit import paint_fit
-from gui.overlay_light import number_rects, paint_map, paint_numbers, paint_strips
+from gui.overlay_light import number_rects, paint_map, paint_numbers, paint_strips, paint_values
 from gui.overlay_look import Look
 from gui.overlay_power import paint_leads
 from gui.overlay_water import paint_water
@@ -45,6 +45,8 @@ PAINTS: dict[tuple[str, View], Paint] = {
     **{("water", view): paint_water for view in VIEWS},
     ("cost", "front"): paint_costs,
 }
+VALUES: dict[tuple[str, View], Paint] = {("light", "plan"): paint_values}
+"""What lies over the lamps' outlines, under the handles."""
 NUMBERS: dict[tuple[str, View], Paint] = {("light", "plan"): paint_numbers}
 """What lies over the lamps' outlines and the handles, so that it can be read."""
 
@@ -91,6 +93,7 @@ class Overlays:
     def __init__(self, drawings: dict[View, Drawing]) -> None:
         self._drawings = drawings
         self._items = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
+        self._values = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
         self._numbers = {view: OverlayItem(view, drawing) for view, drawing in drawings.items()}
         self.readings: Readings | None = None
         self.look: Look | None = None
@@ -110,19 +113,19 @@ class Overlays:
         """Paint everything anew from the readings kept."""
         self.look = self._taken = None
         for view, drawing in self._drawings.items():
-            item, numbers = self._items[view], self._numbers[view]
+            item, values, numbers = self._items[view], self._values[view], self._numbers[view]
             if self.readings is None or view not in camera.panes:
-                item.show_look(None, None, QRectF())
-                numbers.show_look(None, None, QRectF())
+                for each in (item, values, numbers):
+                    each.show_look(None, None, QRectF())
                 continue
             shown = frozenset(drawing.shown_ids())
-            look = Look(
-                self.readings, placement, camera, inks, level, minute, shown, through, age
-            )
+            look = Look(self.readings, placement, camera, inks, level, minute, shown, through, age)
             subject = inks.subject or ""
             self.look = self.look or look
             item.show_look(PAINTS.get((subject, view)), look, camera.panes[view])
             item.setZValue(self._height(view, subject, look))
+            values.show_look(VALUES.get((subject, view)), look, camera.panes[view])
+            values.setZValue(OVER_ALL)
             numbers.show_look(NUMBERS.get((subject, view)), look, camera.panes[view])
             numbers.setZValue(OVER_HANDLES)
 

@@ -6,7 +6,7 @@ What is read at a place is said by a provider for each subject; how tags look, b
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QPointF, QRectF, QTimer
@@ -32,6 +32,8 @@ what is there and computes nothing. In the elevations the place is half way into
 
 PROVIDERS: dict[str, Provider] = {"light": light_lines}
 
+_BEYOND = 24.0
+"""How far a tag may reach beyond its drawing. [px]"""
 _REST_MS = 300
 """After this long at rest the tag says all it knows; while the pointer moves, its first line."""
 
@@ -139,16 +141,21 @@ class Probe(QObject):
 
     def _show(self) -> None:
         taken = self._taken()
-        tags: list[Tag] = []
+        tags = list(self._pin_tags(taken))
+        self.tip = self._tip([*taken, *(tag.rect for tag in tags)])
+        self._item.show_tags((*tags, self.tip) if self.tip is not None else tags)
+
+    def _pin_tags(self, taken: list[QRectF]) -> Iterator[Tag]:
+        """Iterate over the rings of the pins; each is told in the first drawing that shows it."""
+        told: set[int] = set()
+        used = list(taken)
         for name in self._sheet.camera.panes:
             for number, spot in self._spots(name):
-                lines = self.lines(self._sheet.view.pins[number])[:1]
-                chosen = number == self._sheet.view.pin
-                rect = self._free(spot, lines, taken)
-                tags.append(Tag(spot, lines, rect, ring=True, chosen=chosen))
-                taken.append(rect)
-        self.tip = self._tip(taken)
-        self._item.show_tags((*tags, self.tip) if self.tip is not None else tags)
+                lines = self.lines(self._sheet.view.pins[number])[:1] if number not in told else ()
+                rect = self._free(name, spot, lines, used) if lines else QRectF(spot, spot)
+                used.append(rect)
+                told.add(number)
+                yield Tag(spot, lines, rect, ring=True, chosen=number == self._sheet.view.pin)
 
     def _tip(self, taken: list[QRectF]) -> Tag | None:
         if self.pointer is None:
@@ -161,12 +168,19 @@ class Probe(QObject):
             return None
         if self._resting.isActive():
             lines = lines[:1]
-        return Tag(at, lines, self._free(at, lines, taken))
+        return Tag(at, lines, self._free(name, at, lines, taken))
 
-    def _free(self, at: QPointF, lines: tuple[str, ...], taken: list[QRectF]) -> QRectF:
-        size = tag_size(self._sheet.theme, lines)
-        within = QRectF(self._sheet.viewport().rect()).adjusted(2, 2, -2, -2)
-        return free_place(at, size, within, taken)
+    def _free(
+        self, name: DrawingName, at: QPointF, lines: tuple[str, ...], taken: list[QRectF]
+    ) -> QRectF:
+        """Return where a tag lies: about its drawing, beside the key and the level rows. [px]"""
+        camera = self._sheet.camera
+        within = camera.panes[name].adjusted(-_BEYOND, -_BEYOND, _BEYOND, _BEYOND)
+        beside = camera.key if name == "plan" else camera.rows
+        if not beside.isEmpty():
+            within.setRight(min(within.right(), beside.left() - 4.0))
+        within &= QRectF(self._sheet.viewport().rect()).adjusted(2, 2, -2, -2)
+        return free_place(at, tag_size(self._sheet.theme, lines), within, taken)
 
     def _taken(self) -> list[QRectF]:
         """Return what no tag may cover: the numbers of the drawings, handles of what is chosen."""

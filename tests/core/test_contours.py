@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.contours import blocks, contour, refined
+from core.contours import along, blocks, contour, joined, length, refined
 
 X, Y = np.linspace(0.0, 1.0, 21), np.linspace(0.0, 0.5, 11)
 
@@ -31,6 +31,34 @@ def test_a_hill_is_ringed_at_its_radius():
     assert radius == pytest.approx(0.3, abs=0.003)
     length = np.hypot(*(pieces[:, 1] - pieces[:, 0]).T).sum()
     assert length == pytest.approx(2 * np.pi * 0.3, rel=0.01)
+
+
+def test_the_pieces_of_a_ring_join_to_one_closed_line():
+    across, up = np.meshgrid(X, X)
+    away = np.hypot(across - 0.5, up - 0.5)
+
+    (line,) = joined(contour(X, X, -away, -0.3))
+
+    assert line[0] == pytest.approx(line[-1])
+    assert length(line) == pytest.approx(2 * np.pi * 0.3, rel=0.01)
+
+
+def test_a_ring_cut_by_the_edge_is_as_many_lines_the_longest_first():
+    # About (0.5, 0.1) a ring of radius 0.3 keeps an arc of 2 (π/2 + asin(1/3)) inside
+    across, up = np.meshgrid(X, Y)
+    away = np.hypot(across - 0.5, up - 0.1)
+    (arc,) = joined(contour(X, Y, -away, -0.3))
+    assert length(arc) == pytest.approx(0.3 * 2 * (np.pi / 2 + np.arcsin(1 / 3)), rel=0.01)
+    assert along(arc, 0.5) == pytest.approx((0.5, 0.4), abs=0.01)
+
+    saddle = (across - 0.4) * (up - 0.25)
+    lines = joined(contour(X, Y, saddle, 0.02))
+    assert len(lines) == 2
+    assert length(lines[0]) > length(lines[1])
+
+
+def test_no_pieces_make_no_lines():
+    assert joined(contour(X, Y, np.zeros((11, 21)), 1.0)) == []
 
 
 def test_nothing_is_crossed_beyond_the_values():
