@@ -275,6 +275,11 @@ def _practice_fields(design: Design) -> tuple[FormField, ...]:
             design, "practice.outlet_limit", tr("An outlet carries"), tr("Where none is given.")
         ),
         quantity(design, "practice.strip_limit", tr("A strip carries"), tr("Where none is given.")),
+        quantity(
+            design, "practice.plug_share", tr("One plug may take"),
+            tr("Share of an outlet’s limit; 80 % is North American practice."), "fraction",
+            taken=lambda design, thing: design.practice.one_plug,
+        ),
         factor,
     )
 
@@ -295,6 +300,20 @@ def _circuit_section(design: Design, place: int) -> Section:
         quantity(
             design, (*path, "other_load"), tr("Other things on it"),
             tr("Current of what else hangs on this circuit."), "current",
+        ),
+        choice(
+            design, (*path, "other_lasts"), tr("They run"),
+            tr("What lasts three hours or more may count for more against the breaker."),
+            (
+                (None, tr("not known")),
+                (False, tr("less than three hours on end")),
+                (True, tr("three hours or more")),
+            ),
+        ),
+        choice(
+            design, (*path, "trip"), tr("Breaker’s type"),
+            tr("On its label; B trips first when much starts at once."),
+            ((None, tr("not known")), ("B", "B"), ("C", "C"), ("D", "D")),
         ),
         _known_field(design, (*path, "leakage_protected")),
     )  # fmt: skip

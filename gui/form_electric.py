@@ -69,6 +69,10 @@ def _device_fields(part: Any) -> Iterator[FormField]:
         tr("Watts over volt-amperes; cheap drivers have 0.5 to 0.6."), "count",
     )  # fmt: skip
     yield quantity(part, "inrush", tr("Inrush"), tr("Peak current while it is switched on."))
+    yield quantity(
+        part, "inrush_most", tr("Start together at most"),
+        tr("How many its maker lets start at once on one breaker; goes before the inrush."),
+    )  # fmt: skip
     yield tick(part, "starts_hard", tr("Starts hard"), tr("Has a compressor or a motor."))
 
 

@@ -11,11 +11,12 @@ from typing import Any, Protocol, runtime_checkable
 
 from core.cost.money import money
 from core.language import tr
-from core.model import Cooler, DuctFan, Fogger, Heater, Powered, Prices
+from core.model import Cooler, Fogger, Heater, Powered, Prices
 from core.phrases import Phrase, phrase
+from core.power.device_rows import NAMEPLATE, DeviceLoad
 from core.power.energy import Tariff, cost_per_day
 from core.power.profile import DAYS_PER_MONTH
-from core.power.reading import NAMEPLATE, PowerReadings
+from core.power.reading import PowerReadings
 from core.power.reading import read as read_power
 from core.reading import Method, Reading, SubjectReadings, reading
 from core.study import Study
@@ -24,13 +25,14 @@ DAYS_PER_YEAR = 365.0
 
 METHOD = Method(
     tr(
-        "Watts by the minute, thermostatted devices at the duty entered, times the price of energy "
-        "at that minute; water as it is refilled, times its price."
+        "Watts by the minute, thermostatted devices at the duty entered, else at the duty that the "
+        "climate reading finds, times the price of energy at that minute; water as it is refilled, "
+        "times its price."
     ),
     tr("Definition; a month is 365/12 days. Prices as entered."),
     tr(
         "Nameplate watts within 5 % (common practice); a refill within its own range. A device "
-        "that a controller switches and whose duty nobody gave may rest all day: the lower end."
+        "that a controller switches and whose duty nobody knows may rest all day: the lower end."
     ),
     (tr("Standing charges and what parts cost are not counted."),),
 )
@@ -117,8 +119,8 @@ def read(study: Study) -> CostReadings:
     if not power.by_device and water is None:
         return CostReadings(nothing=phrase("nothing runs yet"), currency=prices.currency)
     energy = cost_per_day(power.profile, tariff(prices))
-    least = energy - _may_rest(power, prices)
-    day = Running(energy, least * (1 - NAMEPLATE), energy * (1 + NAMEPLATE))
+    least, most = _energy_range(power, prices)
+    day = Running(energy, least * (1 - NAMEPLATE), most * (1 + NAMEPLATE))
     day = day if water is None else day.plus(water)
     rows = tuple(_rows(study, day, tuple(_assumptions(study, water))))
     return CostReadings(
@@ -154,22 +156,21 @@ def tariff(prices: Prices) -> Tariff:
 
 
 def _by_device(power: PowerReadings, prices: Prices) -> tuple[DeviceCost, ...]:
-    by_minute = tariff(prices).by_minute()
-    found = [
-        DeviceCost(
-            load.id,
-            load.name,
-            float(load.series @ by_minute) / 60_000 * (1.0 if load.duty is None else load.duty),
-        )
-        for load in power.by_device
-    ]
+    found = [DeviceCost(load.id, load.name, cost) for load, cost in _costs(power, prices)]
     return tuple(sorted(found, key=lambda item: -item.per_day))
 
 
-def _may_rest(power: PowerReadings, prices: Prices) -> float:
-    """Return what the devices take that their controllers may keep off all day. [currency/d]"""
-    switched = {load.id for load in power.by_device if load.may_rest}
-    return sum(item.per_day for item in _by_device(power, prices) if item.id in switched)
+def _costs(power: PowerReadings, prices: Prices) -> list[tuple[DeviceLoad, float]]:
+    """Return each device with what it is expected to take a day. [currency/d]"""
+    by_minute = tariff(prices).by_minute()
+    return [(load, float(load.mean @ by_minute) / 60_000) for load in power.by_device]
+
+
+def _energy_range(power: PowerReadings, prices: Prices) -> tuple[float, float]:
+    """Return the ends of what the devices take by what is known of their duty. [currency/d]"""
+    costs = _costs(power, prices)
+    low = sum(cost * load.energy_range[0] for load, cost in costs)
+    return low, sum(cost * load.energy_range[1] for load, cost in costs)
 
 
 def _rows(study: Study, day: Running, taken: tuple[Phrase, ...]) -> Iterator[Reading]:
@@ -217,12 +218,14 @@ def _assumptions(study: Study, water: Running | None) -> Iterator[Phrase]:
     """Name what was taken because nobody said."""
     if water is None:
         yield phrase("water is not counted: how much is refilled is not known")
-    switched = [
-        part.name
-        for part in study.design.of(Powered)
-        if isinstance(part, Cooler | Heater | Fogger | DuctFan)
-        and part.duty is None
-        and (part.control is not None or not isinstance(part, DuctFan))
-    ]
+    power = _power(study)
+    switched = [load.name for load in power.by_device if _counted_in_full(study, load)]
     if switched:
         yield phrase("counted as running all of their hours: {names}", names=", ".join(switched))
+
+
+def _counted_in_full(study: Study, load: DeviceLoad) -> bool:
+    """Tell whether a device that could rest is counted at full power all of its hours."""
+    part = study.design.part(load.id)
+    always = isinstance(part, Cooler | Heater | Fogger) and load.duty is None
+    return load.may_rest or (always and bool((load.mean >= load.series).all()))

@@ -8,7 +8,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from core.finding import Finding, in_order
-from core.findings import access, air, climate, electric, fit, light, safety, water, weight
+from core.findings import (
+    access,
+    air,
+    climate,
+    electric,
+    fit,
+    light,
+    safety,
+    starting,
+    water,
+    weight,
+)
 from core.study import Study
 
 Rule = Callable[[Study], Iterator[Finding]]
@@ -17,6 +28,7 @@ RULES: tuple[Rule, ...] = (
     *light.RULES,
     *air.RULES,
     *electric.RULES,
+    *starting.RULES,
     *safety.RULES,
     *water.RULES,
     *climate.RULES,

@@ -1,6 +1,6 @@
-"""Rules on what plugs and leads carry: limits, chains, sockets, strips, voltage, hard starts.
+"""Rules on what plugs and leads carry: limits, chains, sockets, strips, voltage.
 
-Water and heat beside electric things are in `safety`.
+The moment of switching on is in `starting`, water and heat beside electric things in `safety`.
 """
 
 from __future__ import annotations
@@ -15,24 +15,21 @@ from core.finding import Finding, Remedy
 from core.findings.dimming import LEAST_DIMMING, dimming_words, plants_bear
 from core.findings.edits import after, plugged, remedy, set_to, when_settled
 from core.findings.plugs import Sockets
+from core.findings.starting import amperes
 from core.findings.words import AMISS, names, sentence
-from core.model import Hours, Lamp, Lead, Period, Plug, Powered, Timer, replace
-from core.phrases import Amount, phrase
+from core.model import Hours, Lamp, Lead, Outlet, Period, Plug, Powered, Timer, replace
+from core.phrases import Amount, Phrase, phrase
 from core.power.circuits import appliance_limit
+from core.power.device_rows import NAMEPLATE
 from core.power.drops import AREAS, drops
 from core.power.leads import ADVISED_DROP
 from core.power.loads import Loads
-from core.power.reading import NAMEPLATE, PowerReadings, PowerStep
-from core.power.tree import Electric, PlugTree, circuit_key, full_watts
+from core.power.reading import PowerReadings, PowerStep
+from core.power.tree import Electric, PlugTree, circuit_key
 from core.power.wiring import coiled_leads, full_sockets, strips_in_series
 from core.reading import distance_out
 from core.states import State
 from core.study import Study
-
-START = 6.0
-"""Current of a starting compressor over its running current, for less than a second."""
-HARD_TRIP = 3.0
-"""Times its rating at which a breaker may trip at once: type B, IEC 60898-1, from memory."""
 
 
 def _power(study: Study) -> PowerReadings | None:
@@ -375,40 +372,6 @@ def _drops_little(study: Study, new: Any, last: str) -> bool:
     return drops(loads.tree, currents)[last] * (1 + NAMEPLATE) <= ADVISED_DROP * voltage
 
 
-def hard_start(study: Study) -> Iterator[Finding]:
-    """Find compressors whose start may trip their breaker or dim the lamps."""
-    power = _power(study)
-    if power is None:
-        return
-    for part in study.design.parts:
-        if isinstance(part, Powered) and part.starts_hard and part.watts > 0:
-            circuit = power.tree.circuit_of(part.id)
-            start = START * _amperes(power.tree, part)
-            if start > HARD_TRIP * circuit.breaker:
-                yield Finding(
-                    "hard-start",
-                    "power",
-                    State.CAUTION,
-                    part.id,
-                    phrase(
-                        "{circuit} may trip when {name} starts",
-                        circuit=circuit.name,
-                        name=part.name,
-                    ),
-                    phrase(
-                        "About {start} for less than a second, on a breaker of {breaker}.",
-                        start=Amount(start, "current"),
-                        breaker=Amount(circuit.breaker, "current"),
-                    ),
-                    size=start / circuit.breaker,
-                )
-
-
-def _amperes(tree: PlugTree, part: Powered) -> float:
-    voltage = tree.voltage(tree.circuit_of(part.id))
-    return full_watts(part) / part.power_factor / voltage
-
-
 def one_appliance(study: Study) -> Iterator[Finding]:
     """Find single devices that take more of a shared circuit than American practice lets them."""
     power = _power(study)
@@ -416,30 +379,68 @@ def one_appliance(study: Study) -> Iterator[Finding]:
         return
     plugs = Sockets(study, power)
     for part in study.design.parts:
-        if not isinstance(part, Powered):
-            continue
-        circuit = power.tree.circuit_of(part.id)
-        shared = len(power.tree.devices(circuit_key(circuit.id))) > 1 or circuit.other_load > 0
-        most, drawn = appliance_limit(circuit.breaker), _amperes(power.tree, part)
-        if shared and drawn > most:
-            yield Finding(
-                "one-appliance",
-                "power",
-                State.HIGH,
-                part.id,
-                phrase(
+        if isinstance(part, Powered):
+            circuit = power.tree.circuit_of(part.id)
+            shared = len(power.tree.devices(circuit_key(circuit.id))) > 1 or circuit.other_load > 0
+            most, drawn = appliance_limit(circuit.breaker), amperes(power.tree, part)
+            if shared and drawn > most:
+                title = phrase(
                     "{name} takes too much of {circuit} for one device",
                     name=part.name,
                     circuit=circuit.name,
-                ),
-                phrase(
-                    "{drawn}; one plug on a shared circuit may take {most}.",
-                    drawn=Amount(drawn, "current"),
-                    most=Amount(most, "current"),
-                ),
-                size=drawn / most - 1,
-                remedy=_into(study, part, _on_idle_circuit(plugs, part)),
+                )
+                rule = phrase("one plug on a shared circuit may take {most}", most=_amps(most))
+                yield _too_much("one-appliance", study, plugs, part, title, rule, drawn / most - 1)
+
+
+def one_plug(study: Study) -> Iterator[Finding]:
+    """Find devices that take more through one plug than the practice lets them at an outlet."""
+    power = _power(study)
+    if power is None:
+        return
+    plugs, practice = Sockets(study, power), study.design.practice
+    for part in study.design.parts:
+        outlet = study.design.by_id.get(part.plug.into) if _has_plug(part) else None
+        if not isinstance(part, Powered) or not isinstance(outlet, Outlet):
+            continue
+        whole = outlet.limit or practice.outlet_limit
+        most, drawn = whole * practice.one_plug, amperes(power.tree, part)
+        if most < whole and most < drawn <= whole:
+            title = phrase(
+                "{name} takes too much of {outlet} for one plug",
+                name=part.name,
+                outlet=outlet.name,
             )
+            rule = phrase(
+                "one plug may take {most} at an outlet of {whole}",
+                most=_amps(most),
+                whole=_amps(whole),
+            )
+            yield _too_much("one-plug", study, plugs, part, title, rule, drawn / most - 1)
+
+
+def _has_plug(part: Any) -> bool:
+    return getattr(part, "plug", None) is not None
+
+
+def _amps(current: float) -> Amount:
+    return Amount(current, "current")
+
+
+def _too_much(
+    key: str, study: Study, plugs: Sockets, part: Powered, title: Phrase, rule: Phrase, size: float
+) -> Finding:
+    drawn = _amps(amperes(plugs.tree, part))
+    return Finding(
+        key,
+        "power",
+        State.HIGH,
+        part.id,
+        title,
+        phrase("{drawn}; {rule}.", drawn=drawn, rule=rule),
+        size=size,
+        remedy=_into(study, part, _on_idle_circuit(plugs, part)),
+    )
 
 
 def _on_idle_circuit(plugs: Sockets, part: Powered) -> Any:
@@ -460,6 +461,6 @@ RULES = (
     too_many_plugs,
     not_plugged_in,
     voltage_lost,
-    hard_start,
     one_appliance,
+    one_plug,
 )

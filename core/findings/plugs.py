@@ -11,9 +11,11 @@ from functools import cached_property
 import numpy as np
 
 from core.model import Circuit, Heater, Lamp, Lead, Outlet, Powered, Strip, Timer
+from core.power.device_rows import NAMEPLATE
 from core.power.loads import Loads
+from core.power.others import counted_other
 from core.power.profile import MINUTES, FloatSeries, Periods, periods_of
-from core.power.reading import NAMEPLATE, PowerReadings
+from core.power.reading import PowerReadings
 from core.power.tree import Electric, PlugTree, circuit_key
 from core.power.wiring import Socket, sockets
 from core.study import Study
@@ -105,17 +107,14 @@ class Sockets:
         voltage = self.tree.voltage(circuit)
         if step == circuit_key(circuit.id):
             return self._breaker(circuit) * voltage
-        thing = self.tree.design.by_id[step]
-        if not isinstance(thing, Outlet | Strip | Lead | Timer):
-            return np.inf
-        practice = self.tree.design.practice
-        usual = practice.outlet_limit if isinstance(thing, Outlet) else practice.strip_limit
-        return (thing.limit or usual) * voltage / (1 + NAMEPLATE)
+        passing = self.loads.passing(step, circuit)
+        return np.inf if passing is None else passing.limit_va / (1 + NAMEPLATE)
 
     def _breaker(self, circuit: Circuit) -> float:
         """[A]"""
         factor = self.tree.design.practice.continuous_factor
-        return max(0.0, circuit.breaker / (1 + NAMEPLATE) - circuit.other_load) / factor
+        other = counted_other(circuit, factor)
+        return max(0.0, circuit.breaker / (1 + NAMEPLATE) - other) / factor
 
     def relief(self, step: str) -> tuple[Electric, Socket] | None:
         """Return the smallest part whose move to another socket brings a step within its limit."""

@@ -106,7 +106,8 @@ class Practice(Frozen):
     """The electrical practice that limits are judged by; every number may be changed.
 
     ``continuous_factor`` multiplies loads that last three hours or more before they are compared
-    with the breaker. [V, A]
+    with the breaker. ``plug_share`` is the share of an outlet's limit that one plug may take; None:
+    by the region. [V, A]
     """
 
     region: Literal["north-america", "elsewhere"] = "elsewhere"
@@ -115,6 +116,15 @@ class Practice(Frozen):
     breaker: Current = 16.0
     outlet_limit: Current = 13.0
     strip_limit: Current = 10.0
+    plug_share: Annotated[float, Field(gt=0, le=1)] | None = None
+
+    @property
+    def one_plug(self) -> float:
+        """The share of an outlet's limit that one plug may take: as given, else by the region.
+
+        In North America 80 %: NEC 210.21(B)(2), 12 A at a 15 A receptacle (secondary copy).
+        """
+        return self.plug_share or (0.8 if self.region == "north-america" else 1.0)
 
 
 EUROPE = Practice()

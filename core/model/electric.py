@@ -55,6 +55,8 @@ class Powered(Boxed):
 
     ``watts`` is at full power, ``duty`` the share of time it runs while its hours are on (a
     thermostatted device); None means always. ``starts_hard`` marks compressors and motors.
+    ``inrush`` is the peak current of one of them at switch-on, ``inrush_most`` how many its maker
+    lets start together on one breaker, which goes before it. [A, A, 1]
     """
 
     watts: Power
@@ -64,6 +66,7 @@ class Powered(Boxed):
     plug: Plug | None = None
     starts_hard: bool = False
     inrush: Current | None = None
+    inrush_most: Annotated[int, Field(ge=1, le=1000)] | None = None
 
 
 class Strip(Boxed):

@@ -86,13 +86,19 @@ class Obstacle(Fixture):
 
 
 class Circuit(Frozen):
-    """A branch circuit of the building and what else hangs on it. [A, V]"""
+    """A branch circuit of the building and what else hangs on it. [A, V]
+
+    ``trip`` is the breaker's type by its instant tripping, ``other_lasts`` whether what else hangs
+    on it runs for three hours or more; None: nobody has said.
+    """
 
     id: Key
     name: Name
     breaker: Current
     voltage: Voltage | None = None
+    trip: Literal["B", "C", "D"] | None = None
     other_load: Annotated[float, Field(ge=0, le=200)] = 0.0
+    other_lasts: bool | None = None
     leakage_protected: bool | None = None
 
 

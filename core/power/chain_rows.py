@@ -6,7 +6,8 @@ The counting is in `core.power.loads`; loads of circuits are read in `core.power
 from __future__ import annotations
 
 from core.language import tr
-from core.phrases import Phrase, phrase
+from core.phrases import Amount, Phrase, phrase
+from core.power.device_rows import NAMEPLATE
 from core.power.loads import ChainLoad
 from core.reading import Method, Reading, reading
 
@@ -19,6 +20,16 @@ CHAIN = Method(
     tr("The count is exact; watts are taken as right."),
 )
 
+CHAIN_DROP = Method(
+    tr(
+        "Twice the length of each lead of the chain times the peak current of the lamps behind it "
+        "and the resistance of its copper, added up from the feed to the lamp that loses most."
+    ),
+    tr("IEC 60228, class 5; NEC chapter 9, table 8, 75 °C (secondary copies)."),
+    tr("Nameplate watts within 5 %; cold copper has a tenth less resistance."),
+    (tr("Leads between the lamps of a row are not counted."),),
+)
+
 
 def chain_reading(chain: ChainLoad) -> Reading:
     """Return how many lamps a chain has, against how many it may have."""
@@ -28,6 +39,17 @@ def chain_reading(chain: ChainLoad) -> Reading:
         "power", "chain", chain.head.id, where, float(chain.count), "count", line, CHAIN,
         want=(None, chain.most),
         assumptions=_row_assumption(chain),
+    )  # fmt: skip
+
+
+def chain_drop_reading(chain: ChainLoad, drop: float) -> Reading:
+    """Return the share of the voltage lost from a chain's feed to the lamp that loses most."""
+    where = phrase("chain from {name}", name=chain.head.name)
+    words = "{drop} of the voltage is lost along the {where}"
+    line = phrase(words, drop=Amount(drop, "fraction"), where=where)
+    return reading(
+        "power", "chain-drop", chain.head.id, where, drop, "fraction", line, CHAIN_DROP,
+        spread=(drop * 0.85, drop * (1 + NAMEPLATE)),
     )  # fmt: skip
 
 

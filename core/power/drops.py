@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from functools import lru_cache
 
 from core.model import Lead
 from core.power.leads import CONDUCTORS, voltage_drop
@@ -31,6 +32,7 @@ TAKEN_AREA = 0.75 * _MM2
 """Cross-section taken for a device's own lead when nobody says. [m²]"""
 
 
+@lru_cache(maxsize=128)
 def ohm_per_metre(area: float) -> float:
     """Return the resistance of one copper conductor.
 

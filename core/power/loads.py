@@ -7,17 +7,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from core.model import (
     Circuit,
-    Cooler,
-    DuctFan,
-    Fogger,
-    Heater,
     Lamp,
     Lead,
     Outlet,
@@ -26,9 +22,18 @@ from core.model import (
     Timer,
 )
 from core.power.circuits import continuous_load
+from core.power.expected import DeviceDay, is_switched
 from core.power.leads import ChainLimits, chain_limits
-from core.power.others import other_va
-from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
+from core.power.others import counted_other, other_va
+from core.power.profile import (
+    MINUTES,
+    Device,
+    FloatSeries,
+    LoadProfile,
+    Periods,
+    level_of,
+    load_profile,
+)
 from core.power.tree import PlugTree, circuit_key, full_watts, lamps_in
 
 
@@ -95,6 +100,15 @@ class ChainLoad:
 class Loads:
     """The loads of a whole design.
 
+    Devices of the same hours share one row of levels, so that a step's load is a weighted sum of
+    few rows.
+
+    Parameters
+    ----------
+    tree : PlugTree
+    days : mapping, optional
+        What the climate reading expects of the devices it knows, by part id.
+
     Attributes
     ----------
     tree : PlugTree
@@ -102,58 +116,125 @@ class Loads:
         Each device as a timed load, by part id.
     """
 
-    def __init__(self, tree: PlugTree) -> None:
+    def __init__(self, tree: PlugTree, days: Mapping[str, DeviceDay] | None = None) -> None:
         self.tree = tree
+        self._days = days or {}
+        self._peaks: dict[str, tuple[float, float]] = {}
+        self._profiles: dict[str, LoadProfile] = {}
         powered = [part for part in tree.parts.values() if isinstance(part, Powered)]
         self.devices: Mapping[str, Device] = {part.id: tree.device(part) for part in powered}
-        self._levels = {key: device.level() for key, device in self.devices.items()}
 
     @cached_property
     def may_rest(self) -> tuple[str, ...]:
-        """Ids of devices that a controller switches and whose duty nobody has given."""
-        parts = (self.tree.parts[key] for key in self.devices)
-        return tuple(
-            part.id
-            for part in parts
-            if isinstance(part, Cooler | Heater | Fogger | DuctFan)
-            and part.control is not None
-            and part.duty is None
-        )
+        """Ids of devices that a controller switches and of whose duty nothing is known."""
+        parts = (self.tree.parts[key] for key in self.devices if key not in self._days)
+        return tuple(part.id for part in parts if is_switched(part))
+
+    @property
+    def by_climate(self) -> tuple[str, ...]:
+        """Ids of devices whose duty is the climate reading's."""
+        return tuple(key for key in self.devices if key in self._days)
 
     @cached_property
     def whole(self) -> LoadProfile:
         """The load of everything together."""
-        return load_profile(self.devices.values(), self.tree.design.practice.voltage)
+        voltage = self.tree.design.practice.voltage
+        profile = load_profile(self.devices.values(), voltage)
+        return replace(profile, mean_watts=self._mean_watts(profile.mean_watts))
+
+    def _mean_watts(self, by_duty: FloatSeries) -> FloatSeries:
+        """Return the expected load with the climate reading's devices as that expects them."""
+        mean = by_duty.copy()
+        for key in self.by_climate:
+            device = self.devices[key]
+            mean += self._days[key].watts - device.watts * device.duty * device.level()
+        return mean
 
     def profile(self, circuit: Circuit) -> LoadProfile:
-        """Return the load of what hangs on a circuit by this design."""
-        parts = self.tree.devices(circuit_key(circuit.id))
-        return load_profile([self.devices[p.id] for p in parts], self.tree.voltage(circuit))
+        """Return the load of what hangs on a circuit by this design, at the duties entered."""
+        if circuit.id not in self._profiles:
+            parts = self.tree.devices(circuit_key(circuit.id))
+            devices = [self.devices[part.id] for part in parts]
+            self._profiles[circuit.id] = load_profile(devices, self.tree.voltage(circuit))
+        return self._profiles[circuit.id]
+
+    @cached_property
+    def _rows(self) -> Mapping[tuple[Periods, float], int]:
+        """The place of each device's hours among the rows of levels."""
+        hours = dict.fromkeys((one.all_periods, one.ramp) for one in self.devices.values())
+        return {key: place for place, key in enumerate(hours)}
+
+    @cached_property
+    def _levels(self) -> FloatSeries:
+        """Shape (rows, 1440)."""
+        rows = [level_of(*key) for key in self._rows]
+        return np.vstack(rows) if rows else np.zeros((0, MINUTES))
+
+    @cached_property
+    def _differing(self) -> FloatSeries:
+        """The levels at the minutes at which any of them changes, shape (rows, few)."""
+        changes = np.any(np.diff(self._levels, axis=1, prepend=np.nan) != 0, axis=0)
+        changes[0] = True
+        return self._levels[:, changes]
+
+    @cached_property
+    def _weights(self) -> Mapping[str, FloatSeries]:
+        """Watts and volt-amperes through each step by row of levels, shapes (2, rows)."""
+        found: dict[str, FloatSeries] = {}
+        for key, device in self.devices.items():
+            row = self._rows[device.all_periods, device.ramp]
+            for step in self.tree.path(key):
+                if step not in found:
+                    found[step] = np.zeros((2, len(self._rows)))
+                found[step][0, row] += device.watts
+                found[step][1, row] += device.apparent_power
+        return found
 
     def peak(self, key: str) -> tuple[float, float]:
         """Return the coincident peak through a step. [W], [VA]"""
-        watts, va = self.series(key)
-        return float(watts.max()), float(va.max())
+        if key not in self._weights:
+            return 0.0, 0.0
+        if key not in self._peaks:
+            watts, va = (self._weights[key] @ self._differing).max(axis=1)
+            self._peaks[key] = float(watts), float(va)
+        return self._peaks[key]
 
     def series(self, key: str) -> tuple[FloatSeries, FloatSeries]:
         """Return the load through a step in each minute, shapes (1440,). [W], [VA]"""
-        watts, va = np.zeros((2, 1440))
-        for part in self.tree.devices(key):
-            device = self.devices[part.id]
-            watts += device.watts * self._levels[part.id]
-            va += device.apparent_power * self._levels[part.id]
+        if key not in self._weights:
+            return np.zeros(MINUTES), np.zeros(MINUTES)
+        watts, va = self._weights[key] @ self._levels
         return watts, va
+
+    def mean_watts(self, part_id: str) -> FloatSeries:
+        """Return what one device is expected to draw in each minute, shape (1440,). [W]"""
+        if part_id in self._days:
+            return self._days[part_id].watts
+        device = self.devices[part_id]
+        return device.watts * device.duty * device.level()
 
     def kwh_per_day(self, part_id: str) -> float:
         """Return the energy one device takes in a day. [kWh]"""
+        if part_id in self._days:
+            return float(self._days[part_id].watts.sum()) / 60_000
         device = self.devices[part_id]
-        return float(device.watts * device.duty * self._levels[part_id].sum()) / 60_000
+        return float(device.watts * device.duty * device.level().sum()) / 60_000
+
+    def duty_range(self, part_id: str) -> tuple[float, float]:
+        """Return the factors between which a device's energy lies, nameplates taken as right."""
+        if part_id in self.may_rest:
+            return 0.0, 1.0
+        day = self._days.get(part_id)
+        if day is None:
+            return 1.0, 1.0
+        device, drawn = self.devices[part_id], float(day.watts.sum())
+        full = float(device.watts * device.level().sum())
+        return min(day.low, 1.0), max(1.0, min(day.high, full / drawn if drawn > 0 else 1.0))
 
     def steps(self, circuit: Circuit) -> tuple[StepLoad, ...]:
-        """Return a circuit and all it feeds that branches, each before what it feeds."""
+        """Return a circuit and all on it that takes plugs, each before what it feeds."""
         keys = list(self.tree.steps(circuit_key(circuit.id)))[1:]
-        loaded = [key for key in keys if self.tree.devices(key)]
-        found = [self._step(key, circuit) for key in loaded]
+        found = [self.passing(key, circuit) for key in keys]
         return (self.breaker(circuit), *(step for step in found if step))
 
     def breaker(self, circuit: Circuit) -> StepLoad:
@@ -163,7 +244,8 @@ class Loads:
         heaviest = continuous_load(profile, factor=factor)
         other = other_va(circuit, voltage)
         watts, va = profile.peak_watts + other, profile.peak_va + other
-        counted = factor * heaviest.continuous_a + heaviest.other_a + circuit.other_load
+        counted = factor * heaviest.continuous_a + heaviest.other_a
+        counted += counted_other(circuit, factor)
         full = circuit.breaker * voltage
         limit = va * circuit.breaker / counted if counted > 0 else full
         return StepLoad(
@@ -171,19 +253,31 @@ class Loads:
             watts, va, limit, circuit.breaker, other_va=other,
         )  # fmt: skip
 
-    def _step(self, key: str, circuit: Circuit) -> StepLoad | None:
+    def passing(self, key: str, circuit: Circuit) -> StepLoad | None:
+        """Return the load through what takes plugs; None for devices."""
         thing = self.tree.design.by_id[key]
         if not isinstance(thing, Outlet | Strip | Lead | Timer):
             return None
-        practice = self.tree.design.practice
-        usual = practice.outlet_limit if isinstance(thing, Outlet) else practice.strip_limit
-        amperes = thing.limit or usual
+        amperes, taken = self._limit(thing)
         watts, va = self.peak(key)
         limit = amperes * self.tree.voltage(circuit)
-        taken = thing.limit is None
         return StepLoad(
             thing.kind, thing.id, thing.name, circuit.id, watts, va, limit, amperes, taken
         )
+
+    def _limit(self, thing: Outlet | Strip | Lead | Timer) -> tuple[float, bool]:
+        """Return what something may carry, and whether it was taken because nobody said. [A]
+
+        What hangs on an outlet by one plug may take the practice's share of that outlet.
+        """
+        practice = self.tree.design.practice
+        usual = practice.outlet_limit if isinstance(thing, Outlet) else practice.strip_limit
+        own, taken = thing.limit or usual, thing.limit is None
+        above = self.tree.design.by_id.get(self.tree.feeds[thing.id])
+        if not isinstance(above, Outlet):
+            return own, taken
+        by_plug = practice.one_plug * (above.limit or practice.outlet_limit)
+        return (own, taken) if own <= by_plug else (by_plug, above.limit is None)
 
     def chains(self, circuit: Circuit) -> tuple[ChainLoad, ...]:
         """Return the chains of lamps on a circuit."""
@@ -216,5 +310,5 @@ class Loads:
 
     def _feed_limit(self, key: str, circuit: Circuit) -> float:
         """Return the least current limit between breaker and a part. [A]"""
-        steps = [self._step(step, circuit) for step in self.tree.path(key)[1:]]
+        steps = [self.passing(step, circuit) for step in self.tree.path(key)[1:]]
         return min([circuit.breaker, *(step.limit_a for step in steps if step)])

@@ -22,6 +22,14 @@ def other_va(circuit: Circuit, voltage: float) -> float:
     return circuit.other_load * voltage
 
 
+def counted_other(circuit: Circuit, factor: float) -> float:
+    """Return the current that other things count with against the breaker.
+
+    Taken as running for less than three hours on end unless the grower says they last. [A]
+    """
+    return circuit.other_load * (factor if circuit.other_lasts else 1.0)
+
+
 def others(circuit: Circuit, voltage: float) -> Reading:
     """Return the reading of other things on a circuit, of which nothing is asked."""
     va = other_va(circuit, voltage)

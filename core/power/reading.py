@@ -5,29 +5,35 @@ The arithmetic is in `core.power.loads`; here it becomes readings, sentences and
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from core.hours import show_hours
 from core.language import tr
-from core.model import Circuit, Lamp, Outlet, Powered
+from core.model import Circuit, Outlet, Powered
 from core.phrases import Amount, Phrase, phrase
-from core.power.chain_rows import chain_reading
+from core.power.chain_rows import chain_drop_reading, chain_reading
+from core.power.device_rows import (
+    NAMEPLATE,
+    DeviceLoad,
+    by_device,
+    energy,
+    names_of,
+    setting_assumptions,
+)
 from core.power.drops import TAKEN_AREA, drops
+from core.power.expected import expected_days
 from core.power.leads import ADVISED_DROP
 from core.power.loads import ChainLoad, Loads, StepLoad
 from core.power.others import others
-from core.power.profile import Device, FloatSeries, LoadProfile, load_profile
-from core.power.tree import PlugTree, circuit_key, slowed
+from core.power.profile import LoadProfile, load_profile
+from core.power.room import Room, rooms
+from core.power.room_rows import room_reading
+from core.power.tree import PlugTree, circuit_key
 from core.reading import Method, Reading, SubjectReadings, reading, worst
 from core.states import State
 from core.study import Study
 
-NAMEPLATE = 0.05
-"""How far watts on a nameplate are taken to be off, relative (common practice). [1]"""
-
-_JOULE_PER_KWH = 3.6e6
 _FIELDS = (
     "id",
     "kind",
@@ -75,14 +81,6 @@ DROP = Method(
     tr("Nameplate watts within 5 %; cold copper has a tenth less resistance."),
     (tr("Wiring in the wall before the outlet is not counted."),),
 )
-ENERGY = Method(
-    tr("The watts of the day summed up, thermostatted devices at the duty entered."),
-    tr("Definition; a month is 365/12 days."),
-    tr(
-        "Nameplate watts within 5 %; the duty is as good as it was guessed. A device that a "
-        "controller switches and whose duty nobody gave may rest all day: the lower end."
-    ),
-)
 
 
 @dataclass(frozen=True)
@@ -104,23 +102,6 @@ class PowerStep:
     reading: Reading
 
 
-@dataclass(frozen=True, eq=False)
-class DeviceLoad:
-    """One device in the list by load, with its watts by the minute; one that a controller switches
-    and whose duty nobody gave ``may_rest``. [W], [VA], [kWh]"""
-
-    id: str
-    name: str
-    circuit: str
-    watts: float
-    va: float
-    hours: str
-    duty: float | None
-    kwh_per_day: float
-    series: FloatSeries
-    may_rest: bool = False
-
-
 @dataclass(frozen=True, kw_only=True, eq=False)
 class PowerReadings(SubjectReadings):
     """Power: one load reading a step, and what its drawing needs.
@@ -128,7 +109,7 @@ class PowerReadings(SubjectReadings):
     Attributes
     ----------
     steps : tuple of PowerStep
-        All steps of all circuits in use, each before what it feeds.
+        All steps of all circuits with an outlet or a load, each before what it feeds.
     profile : LoadProfile
         Everything this design runs, by the minute.
     by_device : tuple of DeviceLoad
@@ -137,6 +118,8 @@ class PowerReadings(SubjectReadings):
         Peak watts through the lead of each part and through each outlet, by id. [W]
     drop_shares : mapping
         Share of the voltage lost before each part, by id. [0–1]
+    rooms : mapping
+        What may still be plugged in, by `circuit_key`, or id of outlet, strip, lead or timer.
     circuit : str
         Id of the circuit that the headline is about.
     assumed_circuit : str
@@ -152,6 +135,7 @@ class PowerReadings(SubjectReadings):
     by_device: tuple[DeviceLoad, ...] = ()
     loads: Mapping[str, float] = field(default_factory=dict)
     drop_shares: Mapping[str, float] = field(default_factory=dict)
+    rooms: Mapping[str, Room] = field(default_factory=dict)
     circuit: str = ""
     assumed_circuit: str = ""
     continuous_va: float = 0.0
@@ -173,7 +157,7 @@ def inputs(study: Study) -> Any:
     design = study.design
     electric = PlugTree(design).parts.values()
     outlets = tuple(
-        (item.id, item.name, item.circuit, item.limit)
+        (item.id, item.name, item.circuit, item.limit, item.sockets)
         for item in design.room.fixtures
         if isinstance(item, Outlet)
     )
@@ -183,7 +167,7 @@ def inputs(study: Study) -> Any:
 
 def _by_halves(study: Study) -> str:
     """Return the names of devices that differ by day and by night; the day is what counts."""
-    return _names(
+    return names_of(
         part
         for part in study.drawn.parts
         if isinstance(part, Powered) and any(change.half is not None for change in part.when)
@@ -193,22 +177,32 @@ def _by_halves(study: Study) -> str:
 def read(study: Study) -> PowerReadings:
     """Return the power readings of a design."""
     tree = PlugTree(study.design)
-    loads = Loads(tree)
+    loads = Loads(tree, expected_days(study, tree))
     if not loads.devices:
         return PowerReadings(nothing=phrase("nothing draws power yet"), tree=tree)
     used = [c for c in tree.circuits if tree.devices(circuit_key(c.id))]
-    steps = tuple(step for circuit in used for step in _circuit_steps(loads, circuit))
     shares = _drop_shares(loads)
+    shown = [c for c in tree.circuits if c in used or tree.fed.get(circuit_key(c.id))]
+    steps = tuple(step for circuit in shown for step in _circuit_steps(loads, circuit))
     fallen = tuple(_drop_reading(loads, circuit, shares) for circuit in used)
+    room = rooms(loads)
+    left = tuple(room_reading(loads, circuit, room) for circuit in tree.circuits)
     headline = _headline(steps, fallen)
     return PowerReadings(
-        rows=(*(step.reading for step in steps), *fallen, _energy(loads, _by_halves(study))),
+        rows=(
+            *(step.reading for step in steps),
+            *fallen,
+            *_chain_drops(loads, shares),
+            *left,
+            energy(loads, _by_halves(study)),
+        ),
         headline=headline,
         steps=steps,
         profile=loads.whole,
-        by_device=_by_device(loads),
+        by_device=by_device(loads),
         loads={key: loads.peak(key)[0] for key in tree.feeds},
         drop_shares=shares,
+        rooms=room,
         circuit=_circuit_of(headline, steps),
         assumed_circuit=tree.taken.name if _loose(tree) else "",
         continuous_va=float(loads.whole.continuous_va.max()),
@@ -231,8 +225,8 @@ def _circuit_steps(loads: Loads, circuit: Circuit) -> list[PowerStep]:
     """Return the steps of one circuit, chains beside the lamp at their feed."""
     first, *found = [_load_step(loads, step) for step in loads.steps(circuit)]
     found += [_chain_step(loads, chain) for chain in loads.chains(circuit)]
-    order = list(loads.tree.steps(circuit_key(circuit.id)))
-    found.sort(key=lambda step: order.index(step.id))
+    order = {key: place for place, key in enumerate(loads.tree.steps(circuit_key(circuit.id)))}
+    found.sort(key=lambda step: order[step.id])
     return [first, *_others_step(loads, circuit), *found]
 
 
@@ -304,6 +298,14 @@ def _chain_step(loads: Loads, chain: ChainLoad) -> PowerStep:
     )
 
 
+def _chain_drops(loads: Loads, shares: Mapping[str, float]) -> Iterator[Reading]:
+    for circuit in loads.tree.circuits:
+        for chain in loads.chains(circuit):
+            before = shares.get(loads.tree.feeds[chain.head.id], 0.0)
+            lost = max(shares[lamp.id] for lamp in chain.lamps)
+            yield chain_drop_reading(chain, lost - before)
+
+
 def _drop_shares(loads: Loads) -> dict[str, float]:
     tree = loads.tree
     volts = {key: tree.voltage(tree.circuit_of(key)) for key in tree.parts}
@@ -339,37 +341,14 @@ def _lead_assumption(tree: PlugTree, parts: Iterable[Powered]) -> tuple[Phrase, 
         phrase(
             "Leads of devices are taken as {area} where nothing is given: {names}",
             area=Amount(TAKEN_AREA, "wire_area"),
-            names=_names(taken),
+            names=names_of(taken),
         ),
     )
 
 
-def _energy(loads: Loads, by_halves: str) -> Reading:
-    taken = _setting_assumptions(loads.tree, loads.tree.parts.values())
-    if by_halves:
-        words = "Set differently by night, counted as by day: {names}"
-        taken = (*taken, phrase(words, names=by_halves))
-    resting = [loads.tree.parts[key] for key in loads.may_rest]
-    if resting:
-        words = "Counted as running all of their hours: {names}"
-        taken = (*taken, phrase(words, names=_names(resting)))
-    least = loads.whole.kwh_per_day - sum(map(loads.kwh_per_day, loads.may_rest))
-    day = loads.whole.kwh_per_day * _JOULE_PER_KWH
-    line = phrase(
-        "{day} a day, {month} a month",
-        day=Amount(day, "energy"),
-        month=Amount(loads.whole.kwh_per_month * _JOULE_PER_KWH, "energy"),
-    )
-    return reading(
-        "power", "energy", "", phrase("everything"), day, "energy", line, ENERGY,
-        spread=(least * _JOULE_PER_KWH * (1 - NAMEPLATE), day * (1 + NAMEPLATE)),
-        assumptions=taken,
-    )  # fmt: skip
-
-
 def _assumptions(loads: Loads, step: StepLoad, key: str) -> tuple[Phrase, ...]:
     tree = loads.tree
-    found = list(_setting_assumptions(tree, tree.devices(key)))
+    found = list(setting_assumptions(tree.devices(key)))
     if step.kind == "circuit":
         found += _circuit_assumptions(tree, step.id)
     if step.taken:
@@ -380,20 +359,6 @@ def _assumptions(loads: Loads, step: StepLoad, key: str) -> tuple[Phrase, ...]:
                 limit=Amount(step.limit_a, "current"),
             )
         )
-    return tuple(found)
-
-
-def _setting_assumptions(tree: PlugTree, parts: Iterable[Any]) -> tuple[Phrase, ...]:
-    """Return what is taken of dimmed lamps and slowed fans."""
-    devices = [part for part in parts if isinstance(part, Powered)]
-    dimmed = [part for part in devices if isinstance(part, Lamp) and part.dimming < 1]
-    slow = [part for part in devices if slowed(part)]
-    found = []
-    if dimmed:
-        words = "Watts of a dimmed lamp are taken to fall with its light: {names}"
-        found.append(phrase(words, names=_names(dimmed)))
-    if slow:
-        found.append(phrase("Fans are counted at full speed: {names}", names=_names(slow)))
     return tuple(found)
 
 
@@ -411,7 +376,7 @@ def _circuit_assumptions(tree: PlugTree, circuit_id: str) -> list[Phrase]:
         found.append(
             phrase(
                 "{names}: not plugged in yet, counted on {circuit}",
-                names=_names(_loose(tree)),
+                names=names_of(_loose(tree)),
                 circuit=circuit.name,
             )
         )
@@ -423,6 +388,9 @@ def _circuit_assumptions(tree: PlugTree, circuit_id: str) -> list[Phrase]:
                 load=Amount(circuit.other_load, "current"),
             )
         )
+        if circuit.other_lasts is None and tree.design.practice.continuous_factor > 1:
+            words = "Other things on {circuit} are taken as running less than three hours on end"
+            found.append(phrase(words, circuit=circuit.name))
     return found
 
 
@@ -437,36 +405,3 @@ def _loose(tree: PlugTree) -> list[Any]:
         part for part in tree.parts.values() if part.plug is None or (part.plug.into in outlets)
     ]
     return [part for part in loose if tree.devices(part.id)]
-
-
-def _names(parts: Iterable[Any]) -> str:
-    """Return the first three names, and how many more there are."""
-    names = [part.name for part in parts]
-    shown = ", ".join(names[:3])
-    more = len(names) - 3
-    return shown if more <= 0 else tr("{names} and {more} more").format(names=shown, more=more)
-
-
-def _by_device(loads: Loads) -> tuple[DeviceLoad, ...]:
-    found = (_device_load(loads, key, device) for key, device in loads.devices.items())
-    return tuple(sorted(found, key=lambda item: -item.watts))
-
-
-def _device_load(loads: Loads, key: str, device: Device) -> DeviceLoad:
-    part = loads.tree.parts[key]
-    watts, va = loads.peak(key) if not loads.tree.fed.get(key) else _own_peak(device)
-    return DeviceLoad(
-        key, device.name, loads.tree.circuit_of(key).id, watts, va,
-        hours_words(device), getattr(part, "duty", None), loads.kwh_per_day(key),
-        device.watts * device.level(), key in loads.may_rest,
-    )  # fmt: skip
-
-
-def _own_peak(device: Device) -> tuple[float, float]:
-    level = float(device.level().max())
-    return device.watts * level, device.apparent_power * level
-
-
-def hours_words(device: Device) -> str:
-    """Return a device's hours as they are spoken; "never" where its timers leave none."""
-    return show_hours(device.all_periods) if device.all_periods else tr("never")
