@@ -5,6 +5,8 @@ What an edit changes is worked out in `core.changes` and `core.placing`.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication
 
@@ -13,6 +15,7 @@ from core.clipboard import copy_text, pasted
 from core.duplicates import duplicated
 from core.errors import FernwrightError
 from core.language import tr
+from core.mirroring import Across, mirrored, mirrored_copies
 from core.model import Part
 from core.placement import Placement
 from core.placing import Wish
@@ -79,9 +82,25 @@ class Commands(QObject):
     def duplicate(self) -> None:
         """Put a copy of what is selected at the next free place, and select it."""
         words = self._name(tr("Duplicate {name}"), tr("Duplicate {count} parts"))
+        self._do_copies(words, duplicated)
+
+    def duplicate_mirrored(self) -> None:
+        """Put a mirrored copy of what is selected opposite, left to right, and select it."""
+        words = self._name(tr("Mirrored copy of {name}"), tr("Mirrored copies of {count} parts"))
+        self._do_copies(words, mirrored_copies)
+
+    def mirror(self, across: Across) -> None:
+        """Mirror what is selected, with all it carries, about its own middle."""
+        words = self._name(tr("Mirror {name}"), tr("Mirror {count} parts"))
+        try:
+            self._do(words, mirrored(self._document.committed, self.chosen, across))
+        except FernwrightError as error:
+            self.refused.emit(str(error))
+
+    def _do_copies(self, words: str, make: Callable[..., tuple[Changes, tuple[str, ...]]]) -> None:
         parts = [i for i in self.chosen if self._is_part(i)]
         try:
-            changes, tops = duplicated(self._document.committed, parts)
+            changes, tops = make(self._document.committed, parts)
         except FernwrightError as error:
             self.refused.emit(str(error))
             return
