@@ -1,4 +1,4 @@
-"""What the probe says of light: how much, of a day and by which lamps.
+"""What the probe says of light: how much, of a day, how much of it directly, and by which lamps.
 
 The light is read off the maps by `core.light.point`; here it becomes lines.
 """
@@ -28,6 +28,9 @@ def light_lines(look: Look, place: Place) -> tuple[str, ...]:
     unit = label("photon_flux_density", look.system)
     lines = [f"{sign}{light_number(found.ppfd)} {unit}"]
     lines.append(tr("DLI {value}").format(value=show(found.daily, "daily_light", look.system)))
+    if found.direct_share is not None:
+        share = show(found.direct_share, "fraction", digits=2)
+        lines.append(tr("{share} of it direct").format(share=share))
     lines += _lamp_lines(look, found)
     height = show(over.z, "length", look.system)
     lines.append(tr("at the leaves, {height} up").format(height=height))

@@ -41,6 +41,9 @@ class Lighting:
         Of each lamp's photon flux, relative.
     ppf : ndarray, shape (lamps,)
         Photon flux at full power. [µmol s⁻¹]
+    lost : ndarray, shape (lamps,), or None
+        Share of each lamp's photons that leaves the growing space through covers and open faces;
+        None where that is not known. [0–1]
     """
 
     lamps: tuple[str, ...]
@@ -48,6 +51,7 @@ class Lighting:
     levels: Floats
     uncertainty: Floats
     ppf: Floats
+    lost: Floats | None = None
 
     @cached_property
     def on(self) -> Floats:
@@ -68,7 +72,9 @@ class LightMap:
     z : float
         Height of the leaf tops that it is read at. [m]
     rows : ndarray, shape (lamps, y, x)
-        Direct light of each lamp at full power. [µmol m⁻² s⁻¹]
+        Light of each lamp at full power, direct and reflected. [µmol m⁻² s⁻¹]
+    reflected_rows : ndarray, shape (lamps, y, x)
+        The reflected part of it. [µmol m⁻² s⁻¹]
     lighting : Lighting
     """
 
@@ -77,6 +83,7 @@ class LightMap:
     y: Floats
     z: float
     rows: Floats
+    reflected_rows: Floats
     lighting: Lighting
 
     @cached_property
@@ -156,6 +163,12 @@ class LightMap:
     def mean(self) -> float:
         """Over the cells and the lit hours. [µmol m⁻² s⁻¹]"""
         return float(self.shares.sum())
+
+    @cached_property
+    def reflected_share(self) -> float:
+        """Share of the mean that comes by way of other surfaces; 0 in the dark. [0–1]"""
+        reflected = float(self._usual_weights @ self.reflected_rows.mean(axis=(1, 2)))
+        return reflected / self.mean if self.mean > 0 else 0.0
 
     @property
     def low(self) -> float:

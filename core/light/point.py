@@ -28,6 +28,8 @@ class PointLight:
     ----------
     ppfd : float
         At the time asked for. [µmol m⁻² s⁻¹]
+    reflected : float
+        The part of it that reached the place by way of other surfaces. [µmol m⁻² s⁻¹]
     daily : float
         Of the whole day, timers and ramps included. [mol m⁻² d⁻¹]
     lamps : tuple of (str, float)
@@ -36,8 +38,14 @@ class PointLight:
     """
 
     ppfd: float
+    reflected: float
     daily: float
     lamps: tuple[tuple[str, float], ...]
+
+    @property
+    def direct_share(self) -> float | None:
+        """Share that comes straight from the lamps; None in the dark. [0–1]"""
+        return 1.0 - self.reflected / self.ppfd if self.ppfd > 0 else None
 
 
 def light_at(over: LightMap, x: float, y: float, minute: int | None = None) -> PointLight:
@@ -60,9 +68,10 @@ def light_at(over: LightMap, x: float, y: float, minute: int | None = None) -> P
     rows = _between(over, over.rows, x, y)
     weights = over.weights(minute)
     each = rows * weights
+    reflected = float(_between(over, over.reflected_rows, x, y) @ weights)
     order = np.argsort(-each, kind="stable")
     lamps = tuple((over.lighting.lamps[i], float(each[i])) for i in order if each[i] > 0)
-    return PointLight(float(each.sum()), float(rows @ over.daily_weights), lamps)
+    return PointLight(float(each.sum()), reflected, float(rows @ over.daily_weights), lamps)
 
 
 def _between(over: LightMap, rows: Floats, x: float, y: float) -> Floats:

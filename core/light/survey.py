@@ -70,7 +70,7 @@ def survey(
     known_zones = {zone.part: zone for zone in before.zones} if before else {}
     known_levels = {level.level: level for level in before.levels} if before else {}
     maps = [
-        LightMap(field.area, *field.axes, field.z, found, lighting)
+        LightMap(field.area, *field.axes, field.z, found, np.zeros_like(found), lighting)
         for field, found in zip(rows.fields, rows.maps, strict=True)
     ]
     return Survey(
@@ -149,7 +149,7 @@ def _zone(
     ):
         return known
     return ZoneLight(
-        top.area, top.x, top.y, top.z, top.rows, top.lighting,
+        top.area, top.x, top.y, top.z, top.rows, top.reflected_rows, top.lighting,
         zone.part.id, zone.part.name, zone.level, group, bottom, reflected,
     )  # fmt: skip
 
@@ -161,7 +161,9 @@ def _level(
     old = known.get(key)
     if old is not None and _same(found, old):
         return old
-    return LevelLight(found.area, found.x, found.y, found.z, found.rows, found.lighting, key)
+    return LevelLight(
+        found.area, found.x, found.y, found.z, found.rows, found.reflected_rows, found.lighting, key
+    )  # fmt: skip
 
 
 def _same(new: LightMap, old: LightMap) -> bool:

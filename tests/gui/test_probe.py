@@ -78,7 +78,7 @@ def test_over_a_cell_the_probe_reads_what_the_map_has_there(sheet):
     assert sheet.probe.tip.lines == (read_there(sheet),)
 
 
-def test_at_rest_it_tells_the_day_and_the_lamps(sheet):
+def test_at_rest_it_tells_the_day_the_direct_share_and_the_lamps(sheet):
     x, y = a_cell(sheet)
     hover(sheet, "plan", x, y)
     rest(sheet)
@@ -87,6 +87,7 @@ def test_at_rest_it_tells_the_day_and_the_lamps(sheet):
 
     assert lines[0] == read_there(sheet)
     assert lines[1].startswith("DLI ")
+    assert any(line.endswith("of it direct") for line in lines)
     assert any(line.startswith(names[0]) for line in lines)
     assert lines[-1].startswith("at the leaves, ")
 
