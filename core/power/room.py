@@ -6,6 +6,7 @@ in `core.power.wiring`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -74,6 +75,32 @@ def rooms(loads: Loads) -> Mapping[str, Room]:
         left[socket.id] = _at_socket(loads, socket.id)
         free[socket.id] = max(0, socket.sockets - len(tree.fed.get(socket.id, ())))
     return {key: _room(loads, key, left, free.get(key)) for key in left}
+
+
+def spare(loads: Loads, step: str, added: FloatSeries) -> float:
+    """Return what one step by itself would leave with something more on it. [VA]
+
+    Parameters
+    ----------
+    loads : Loads
+    step : str
+        Key of a circuit, or id of an outlet, strip, lead or timer; anything else has no limit.
+    added : ndarray, shape (1440,)
+        The load that comes to it, taken as lasting. [VA]
+
+    Returns
+    -------
+    float
+        Negative where it would be overloaded. [VA]
+    """
+    circuit = loads.tree.circuit_of(step)
+    if step == circuit_key(circuit.id):
+        left = _on_breaker(loads, circuit)
+    elif loads.passing(step, circuit) is not None:
+        left = _at_socket(loads, step)
+    else:
+        return math.inf
+    return float((left.va - left.factor * added).min())
 
 
 def _on_breaker(loads: Loads, circuit: Circuit) -> _Left:
