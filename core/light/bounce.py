@@ -72,8 +72,9 @@ def reflected(
     stopped = 1.0 - patches.transmittance
     weights = np.stack([patches.reflectance * arriving, stopped, stopped * ~shut])
     places, facings, which = _thinned(points, normals, patch / _READINGS_PER_PATCH)
-    sent, *seen = exchange.to_points(places, facings, patches, hindering, weights)
-    return (exchange.stretch(*seen) * sent)[which]
+    seen = exchange.from_points(places, facings, patches, hindering)
+    sent, stopping, stopping_open = (seen @ weights.T.astype(np.float32)).T
+    return (exchange.stretch(stopping, stopping_open) * sent)[which]
 
 
 def _thinned(points: Floats, normals: Floats, cell: float) -> tuple[Floats, Floats, Wholes]:

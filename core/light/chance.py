@@ -41,8 +41,8 @@ def places(patches: int) -> Singles:
     return _table(1 + patches // _ROOM)
 
 
-def first_place(row: Wholes | int, side: int) -> Wholes:
-    """Return where in the table the rays from a patch or point to a side begin."""
+def first_place(row: Wholes | int, side: int = 0) -> Wholes:
+    """Return where in the table the rays from a patch or point, or those of a side, begin."""
     return np.asarray((row * 613 + side * 977) % _LENGTH)
 
 

@@ -31,12 +31,15 @@ compiled: Callable[[Any], Any] = numba.njit(
 
 
 @compiled
-def shade_box(low, high, transmittance, sx, sy, sz, inverse, light):
-    """Dim every ray that passes through a box, without branches so that it runs in lanes."""
-    x0, x1, y0, y1 = low[0] - sx, high[0] - sx, low[1] - sy, high[1] - sy
-    z0, z1 = low[2] - sz, high[2] - sz
-    ix, iy, iz = inverse[0], inverse[1], inverse[2]
-    for point in range(light.size):
+def shade_box(boxes, box, transmittance, sx, sy, sz, ix, iy, iz, light, begin, end):
+    """Dim the rays from ``begin`` to ``end`` that pass through a box, without branches.
+
+    ``boxes`` holds lowest and highest corners in rows; ix, iy, iz are 1 / the rays' lengths by
+    axis. Unsigned counting tells the compiler that no index is negative, so the loop runs in lanes.
+    """
+    x0, x1, y0, y1 = boxes[box, 0] - sx, boxes[box, 3] - sx, boxes[box, 1] - sy, boxes[box, 4] - sy
+    z0, z1 = boxes[box, 2] - sz, boxes[box, 5] - sz
+    for point in range(np.uint64(begin), np.uint64(end)):
         first, second = x0 * ix[point], x1 * ix[point]
         enter, leave = max(_NEAR_END, min(first, second)), min(_FAR_END, max(first, second))
         first, second = y0 * iy[point], y1 * iy[point]

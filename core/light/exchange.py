@@ -37,11 +37,11 @@ class _Ways:
     """The three computations that have a compiled form."""
 
     between_patches: Callable[[Patches, Sides, Obstacles], Factors]
-    to_points: Callable[[Floats, Floats, Clusters, Patches, Sides, Obstacles, Floats], Floats]
+    from_points: Callable[[Floats, Floats, Clusters, Patches, Sides, Obstacles], Factors]
     leaking: Callable[[Patches, Sides, Obstacles], Floats]
 
 
-_PLAIN = _Ways(exchange_plain.between_patches, exchange_plain.to_points, exchange_plain.leaking)
+_PLAIN = _Ways(exchange_plain.between_patches, exchange_plain.from_points, exchange_plain.leaking)
 _compiled: _Ways | None = None
 
 
@@ -54,7 +54,7 @@ def warm_up() -> None:
     from core.light import exchange_compiled
 
     ways = _Ways(
-        exchange_compiled.between_patches, exchange_compiled.to_points, exchange_compiled.leaking
+        exchange_compiled.between_patches, exchange_compiled.from_points, exchange_compiled.leaking
     )
     floor = Surface((0, 0, 0), (1, 0, 0), (0, 1, 0), 0.5)
     patches = cut(Scene((floor, Surface((0, 0, 1), (0, 1, 0), (1, 0, 0), 0.5)), ()), 1.0)
@@ -62,10 +62,7 @@ def warm_up() -> None:
     points = np.array([[0.5, 0.5, 0.1]])
     ways.between_patches(patches, sides, shelf)
     ways.leaking(patches, sides, shelf)
-    ways.to_points(
-        points, np.array([[0, 0, 1.0]]), clustered(points), patches, sides, shelf,
-        np.ones((1, patches.count)),
-    )  # fmt: skip
+    ways.from_points(points, np.array([[0, 0, 1.0]]), clustered(points), patches, sides, shelf)
     _compiled = ways
 
 
@@ -98,11 +95,11 @@ def between_patches(
     return _ways(compiled).between_patches(patches, sides_of(patches), obstacles)
 
 
-def to_points(
-    points: Floats, normals: Floats, patches: Patches, obstacles: Obstacles, weights: Floats,
+def from_points(
+    points: Floats, normals: Floats, patches: Patches, obstacles: Obstacles,
     *, compiled: bool | None = None,
-) -> Floats:  # fmt: skip
-    """Return what arrives at points when each patch sends out its weight, past the obstacles.
+) -> Factors:  # fmt: skip
+    """Return the factor from every point to every patch, past the obstacles.
 
     Parameters
     ----------
@@ -110,22 +107,19 @@ def to_points(
         Positions [m] and unit vectors the points face along.
     patches : Patches
     obstacles : Obstacles
-    weights : ndarray, shape (kinds, patches)
-        What patches send out, for several kinds at once.
     compiled : bool, optional
         As for `between_patches`.
 
     Returns
     -------
-    ndarray, shape (kinds, points)
-        Sums of weights times the share of the point's hemisphere that the patch fills.
+    ndarray of float32, shape (points, patches)
+        Share of the point's hemisphere that the patch fills, times what the obstacles leave.
     """
     if points.shape[0] == 0 or patches.count == 0:
-        return np.zeros((weights.shape[0], points.shape[0]))
-    sums = _ways(compiled).to_points(
-        points, normals, clustered(points), patches, sides_of(patches), obstacles, weights
+        return np.zeros((points.shape[0], patches.count), dtype=np.float32)
+    return _ways(compiled).from_points(
+        points, normals, clustered(points), patches, sides_of(patches), obstacles
     )
-    return sums.T
 
 
 def closed(patches: Patches, obstacles: Obstacles, *, compiled: bool | None = None) -> Flags:

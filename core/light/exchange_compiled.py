@@ -15,17 +15,17 @@ import numpy as np
 
 from core.light import chance
 from core.light.compiled import HAIR, ONE, ZERO, board_factor, compiled, shade_box, shade_panel
-from core.light.exchange_plain import FAR, FLAT, NEAR, Factors
+from core.light.exchange_plain import CLOSE2, FAR, FLAT, NEAR, Factors
 from core.light.given import Floats
 from core.light.obstacles import TOUCH, Obstacles
 from core.light.patches import Patches
-from core.light.sides import Clusters, Sides, facing
+from core.light.sides import Clusters, Sides, before, facing
 
 _INVERSE_PI = np.float32(1.0 / math.pi)
 _NEAREST2 = np.float32(1e-12)
 _NODE = 1.0 / math.sqrt(3.0)
-_TILE = 16
-"""Rows that are kept back, so that their mirror image is written in whole cache lines."""
+_BLOCK = 32
+"""Rows and columns that are mirrored in one go, so that they stay in the cache."""
 
 _WAYS = np.array(
     [(1, 0, 0), (0, 1, 0), (0, 0, 1)]
@@ -41,28 +41,37 @@ _WAYS = np.array(
 def between_patches(patches: Patches, sides: Sides, obstacles: Obstacles) -> Factors:
     """Return the factor from every patch to every other, shape (patches, patches)."""
     factors = np.zeros((patches.count, patches.count), dtype=np.float32)
-    _fill_factors(
-        _columns(patches.centre), patches.start, _sides(sides), np.triu(facing(sides), 1),
-        _extents(sides.low, sides.high), _obstacles(obstacles), _spans(obstacles),
-        chance.places(patches.count), factors,
+    boxes = _extents(sides.low, sides.high)
+    _fill(
+        (_single(patches.centre), _single(patches.normal), _single(patches.half_u),
+         _single(patches.half_v), _single(NEAR * patches.width), np.arange(patches.count), 4),
+        (patches.start, boxes, np.arange(1, patches.sides + 1)), facing(sides),
+        _columns(patches), _sides(patches, sides, boxes), _obstacles(obstacles),
+        _spans(obstacles), chance.places(patches.count), factors,
     )  # fmt: skip
+    _mirror(factors, _single(patches.area))
     return factors
 
 
-def to_points(
+def from_points(
     points: Floats, normals: Floats, groups: Clusters, patches: Patches, sides: Sides,
-    obstacles: Obstacles, weights: Floats,
-) -> Floats:  # fmt: skip
-    """Return for each point the sums of factors times weights, shape (points, weights)."""
-    sums = np.zeros((points.shape[0], weights.shape[0]))
-    _fill_points(
-        _columns(points), _columns(normals), (groups.order, groups.start),
-        _extents(groups.low, groups.high), _columns(patches.centre), patches.start,
-        _single(sides.corners), _sides(sides), _extents(sides.low, sides.high),
-        _obstacles(obstacles), _spans(obstacles),
-        chance.places(patches.count), _single(weights), sums,
+    obstacles: Obstacles,
+) -> Factors:  # fmt: skip
+    """Return the factor from every point to every patch, shape (points, patches)."""
+    seen = np.zeros((points.shape[0], patches.count), dtype=np.float32)
+    count, order = groups.low.shape[0], groups.order
+    nothing = np.zeros((points.shape[0], 3), np.float32)
+    here, ahead, boxes = points[order], normals[order], _extents(sides.low, sides.high)
+    _fill(
+        (_single(here), _single(ahead), nothing, nothing, nothing[:, 0].copy(), order, 1),
+        (groups.start, _extents(groups.low, groups.high), np.zeros(count, np.int64)),
+        before(here, ahead, groups.start, sides), _columns(patches),
+        _sides(patches, sides, boxes), _obstacles(obstacles), _spans(obstacles),
+        chance.places(patches.count), seen,
     )  # fmt: skip
-    return sums
+    back = np.empty_like(order)
+    back[order] = np.arange(order.size)
+    return seen[back]
 
 
 def leaking(patches: Patches, sides: Sides, obstacles: Obstacles) -> Floats:
@@ -71,9 +80,9 @@ def leaking(patches: Patches, sides: Sides, obstacles: Obstacles) -> Floats:
     shares = np.zeros(patches.sides)
     largest = np.argsort(-np.prod(np.maximum(obstacles.high - obstacles.low, 0.01), axis=1))
     _fill_leaks(
-        _single(patches.centre), patches.start, _sides(sides), np.float32(span), largest,
-        _obstacles(obstacles), chance.places(patches.count), chance.cosine_spread(),
-        chance.RAYS_PER_PLACE, shares,
+        _single(patches.centre), patches.start, _single(sides.normal), _single(sides.half_u),
+        _single(sides.half_v), np.float32(span), largest, _obstacles(obstacles),
+        chance.places(patches.count), chance.cosine_spread(), chance.RAYS_PER_PLACE, shares,
     )  # fmt: skip
     return shares
 
@@ -82,23 +91,24 @@ def _single(values: Floats) -> np.ndarray[Any, np.dtype[np.float32]]:
     return np.ascontiguousarray(values, dtype=np.float32)
 
 
-def _columns(rows: Floats) -> tuple[Any, ...]:
-    """Return x, y and z apart, each without gaps, so that loops over them run in lanes."""
-    return tuple(_single(rows[:, axis]) for axis in range(3))
+def _columns(patches: Patches) -> tuple[Any, ...]:
+    """Return centre, normal and half sides, each axis without gaps for loops in lanes; area."""
+    each = patches.centre, patches.normal, patches.half_u, patches.half_v
+    return (*(_single(rows.T) for rows in each), _single(patches.area))
 
 
-def _sides(sides: Sides) -> tuple[Any, ...]:
-    """Return normal, half sides, area and reach of the patches of each side."""
+def _sides(patches: Patches, sides: Sides, boxes: Floats) -> tuple[Any, ...]:
+    """Return start, normal, area, reach and box of the patches of each side."""
     return (
-        _single(sides.normal), _single(sides.half_u), _single(sides.half_v),
-        _single(sides.area), _single(NEAR * sides.width),
+        patches.start, _single(sides.normal), _single(sides.area), _single(NEAR * sides.width),
+        boxes,
     )  # fmt: skip
 
 
 def _obstacles(obstacles: Obstacles) -> tuple[Any, ...]:
     o = obstacles
     return (
-        _single(o.low), _single(o.high), _single(o.transmittance),
+        _single(np.column_stack([o.low, o.high])), _single(o.transmittance),
         _single(o.corner), _single(o.u), _single(o.v),
     )  # fmt: skip
 
@@ -118,139 +128,62 @@ def _spans(obstacles: Obstacles) -> Floats:
 
 @compiled
 def _hindering(first, second, spans, found):
-    """List the obstacles that reach between two boxes, and return how many they are."""
-    count = 0
+    """Mark the obstacles that reach between two boxes."""
     for obstacle in range(spans.shape[0]):
-        apart = False
+        found[obstacle] = True
         for way in range(first.shape[1]):
             high = max(first[0, way], second[0, way]) - TOUCH
             low = max(first[1, way], second[1, way]) - TOUCH
             if -spans[obstacle, 1, way] >= high or -spans[obstacle, 0, way] >= low:
-                apart = True
+                found[obstacle] = False
                 break
-        if not apart:
-            found[count] = obstacle
-            count += 1
-    return count
 
 
 @compiled
-def _fill_factors(centre, start, sides, pairs, extents, obstacles, spans, places, factors):
-    normal, half_u, half_v, area, reach = sides
-    found = np.empty(spans.shape[0], np.int64)
-    most = 0
-    for side in range(start.size - 1):
-        most = max(most, start[side + 1] - start[side])
-    tile, room = np.empty((_TILE, most), np.float32), np.empty((6, most), np.float32)
-    for first in range(start.size - 1):
-        for second in range(first + 1, start.size - 1):
-            if not pairs[first, second]:
-                continue
-            count = _hindering(extents[first], extents[second], spans, found)
-            begin, size = start[second], start[second + 1] - start[second]
-            there = _part(centre, begin, size)
-            share = area[first] / area[second]
-            far = max(reach[first], reach[second])
-            for top in range(start[first], start[first + 1], _TILE):
-                rows = min(_TILE, start[first + 1] - top)
-                for row in range(rows):
-                    one = top + row
-                    _see(
-                        _at(centre, one), normal[first], half_u[first], half_v[first], 4, there,
-                        second, sides, extents[second], far, found[:count], obstacles, places, one,
-                        room, tile[row][:size],
-                    )  # fmt: skip
-                    for column in range(size):
-                        factors[one, begin + column] = tile[row, column]
-                for column in range(size):
-                    for row in range(rows):
-                        factors[begin + column, top + row] = tile[row, column] * share
-
-
-@compiled
-def _fill_points(
-    points, normals, groups, boxes, centre, start, corners, sides, extents, obstacles, spans,
-    places, weights, sums,
-):  # fmt: skip
-    order, group_start = groups
-    normal = sides[0]
-    nothing = np.zeros(3, np.float32)
-    found = np.empty(spans.shape[0], np.int64)
-    most = 0
-    for side in range(start.size - 1):
-        most = max(most, start[side + 1] - start[side])
-    seen, room = np.empty(most, np.float32), np.empty((6, most), np.float32)
+def _fill(rows, groups, faces, columns, sides, obstacles, spans, places, out):
+    """Put the factors from rows, patches or points, to all patches of later sides into ``out``."""
+    group_start, boxes, first = groups
+    place, ahead, own_u, own_v, reach, number, nodes = rows
+    start, extents = sides[0], sides[4]
+    found = np.zeros((start.size - 1, spans.shape[0]), np.bool_)
+    runs = np.empty(((start.size // 2 + 1) * spans.shape[0], 3), np.int64)
+    square, room = np.empty(out.shape[1], np.float32), np.empty((6, out.shape[1]), np.float32)
     for group in range(group_start.size - 1):
-        for side in range(start.size - 1):
-            begin, size = start[side], start[side + 1] - start[side]
-            there, light = _part(centre, begin, size), seen[:size]
-            count = _hindering(boxes[group], extents[side], spans, found)
-            for place in range(group_start[group], group_start[group + 1]):
-                point = order[place]
-                here, ahead = _at(points, point), _at(normals, point)
-                if not _before(here, ahead, corners[side], normal[side]):
-                    continue
-                _see(
-                    here, ahead, nothing, nothing, 1, there, side, sides, extents[side],
-                    sides[4][side], found[:count], obstacles, places, point, room, light,
-                )  # fmt: skip
-                for kind in range(weights.shape[0]):
-                    total = ZERO
-                    for column in range(size):
-                        total += light[column] * weights[kind, begin + column]
-                    sums[point, kind] += total
+        for side in range(first[group], start.size - 1):
+            found[side] = False
+            if faces[group, side]:
+                _hindering(boxes[group], extents[side], spans, found[side])
+        later, begin = slice(first[group], start.size - 1), start[first[group]]
+        hindering = found[later].any()
+        for row in range(group_start[group], group_start[group + 1]):
+            light = out[row]
+            _as_points(place[row], ahead[row], columns, begin, square, light)
+            for side in range(first[group], start.size - 1):
+                far = max(reach[row], sides[3][side])
+                if faces[group, side] and _reaches(place[row], extents[side], far * far):
+                    _near_ones(place[row], ahead[row], own_u[row], own_v[row], nodes, columns,
+                               sides, side, far * far, square, light)  # fmt: skip
+            if hindering:
+                _hide(place[row], own_u[row], own_v[row], number[row], columns, sides,
+                      first[group], found, runs, obstacles, places, room, light)  # fmt: skip
 
 
 @compiled
-def _part(columns, begin, size):
-    end = begin + size
-    return columns[0][begin:end], columns[1][begin:end], columns[2][begin:end]
-
-
-@compiled
-def _at(columns, one):
-    return columns[0][one], columns[1][one], columns[2][one]
-
-
-@compiled
-def _before(place, ahead, corners, normal):
-    """Say whether a point and a side have parts before each other."""
-    height, highest = ZERO, ZERO
-    for corner in range(4):
-        dx, dy = corners[corner, 0] - place[0], corners[corner, 1] - place[1]
-        dz = corners[corner, 2] - place[2]
-        height = -(dx * normal[0] + dy * normal[1] + dz * normal[2])
-        highest = max(highest, dx * ahead[0] + dy * ahead[1] + dz * ahead[2])
-    return height > FLAT and highest > ZERO
-
-
-@compiled
-def _see(
-    place, facing_to, own_u, own_v, nodes, there, side, sides, extent, far, hindering,
-    obstacles, places, row, room, light,
-):  # fmt: skip
-    """Put the factors from one patch or point to the patches of a side into ``light``."""
-    normal, half_u, half_v, area, _ = sides
-    total = _as_points(place, facing_to, there, normal[side], area[side], room[0], light)
-    if _reaches(place, extent, far * far):
-        total = ONE
-        _near_ones(
-            place, facing_to, own_u, own_v, nodes, there, normal[side], half_u[side],
-            half_v[side], far * far, room[0], light,
-        )  # fmt: skip
-    if hindering.size == 0 or total <= ZERO:
-        return
-    begin = (row * 613 + side * 977) % 8191
-    u, v = half_u[side], half_v[side]
-    sx = place[0] + places[2, begin] * own_u[0] + places[3, begin] * own_v[0]
-    sy = place[1] + places[2, begin] * own_u[1] + places[3, begin] * own_v[1]
-    sz = place[2] + places[2, begin] * own_u[2] + places[3, begin] * own_v[2]
-    end = begin + light.size
-    across, along = places[0][begin:end], places[1][begin:end]
-    _end_rays(there[0], u[0], v[0], sx, across, along, room[0], room[3])
-    _end_rays(there[1], u[1], v[1], sy, across, along, room[1], room[4])
-    _end_rays(there[2], u[2], v[2], sz, across, along, room[2], room[5])
-    _shade(hindering, obstacles, sx, sy, sz, room, light)
+def _as_points(place, facing_to, columns, begin, square, light):
+    """Put the factors to all patches from ``begin`` on, taken as points, into ``light``."""
+    x, y, z = place[0], place[1], place[2]
+    ax, ay, az = facing_to[0], facing_to[1], facing_to[2]
+    middle, normal, area = columns[0][:, begin:], columns[1][:, begin:], columns[4][begin:]
+    cx, cy, cz, bx, by, bz = middle[0], middle[1], middle[2], normal[0], normal[1], normal[2]
+    apart, found = square[begin:], light[begin:]
+    for column in range(found.size):
+        dx, dy, dz = cx[column] - x, cy[column] - y, cz[column] - z
+        apart[column] = max(dx * dx + dy * dy + dz * dz, _NEAREST2)
+        onto = max(dx * ax + dy * ay + dz * az, ZERO)
+        ahead = max(-(dx * bx[column] + dy * by[column] + dz * bz[column]), ZERO)
+        found[column] = onto * ahead
+    for column in range(found.size):
+        found[column] *= area[column] * _INVERSE_PI / (apart[column] * apart[column])
 
 
 @compiled
@@ -264,74 +197,108 @@ def _reaches(place, extent, far2):
 
 
 @compiled
-def _as_points(place, facing_to, there, normal, area, square, light):
-    """Put the factors to patches taken as points into ``light``, and return their sum."""
-    x, y, z = place[0], place[1], place[2]
-    ax, ay, az = facing_to[0], facing_to[1], facing_to[2]
-    bx, by, bz = normal[0], normal[1], normal[2]
-    scale = area * _INVERSE_PI
-    total = ZERO
-    for column in range(light.size):
-        dx, dy, dz = there[0][column] - x, there[1][column] - y, there[2][column] - z
-        distance2 = max(dx * dx + dy * dy + dz * dz, _NEAREST2)
-        onto = max(dx * ax + dy * ay + dz * az, ZERO)
-        ahead = max(-(dx * bx + dy * by + dz * bz), ZERO)
-        square[column] = distance2
-        light[column] = onto * ahead * scale / (distance2 * distance2)
-        total += light[column]
-    return total
+def _near_ones(place, facing_to, own_u, own_v, nodes, columns, sides, side, far2, square, light):
+    """Replace the factors to near patches of a side by exact ones, over some Gauss points."""
+    middle, half_u, half_v = columns[0], columns[2], columns[3]
+    normal, corner = sides[1][side], np.empty((4, 3))
+    toward = (float(facing_to[0]), float(facing_to[1]), float(facing_to[2]))
+    for column in range(sides[0][side], sides[0][side + 1]):
+        if square[column] >= far2:
+            continue
+        for axis in range(3):
+            m, u, v = middle[axis, column], half_u[axis, column], half_v[axis, column]
+            corner[0, axis], corner[1, axis] = m - u - v, m + u - v
+            corner[2, axis], corner[3, axis] = m + u + v, m - u + v
+        several = nodes if square[column] < CLOSE2 * far2 else 1
+        total = 0.0
+        for node in range(several):
+            across = 0.0 if several == 1 else (_NODE if node & 1 else -_NODE)
+            along = 0.0 if several == 1 else (_NODE if node & 2 else -_NODE)
+            px = place[0] + across * own_u[0] + along * own_v[0]
+            py = place[1] + across * own_u[1] + along * own_v[1]
+            pz = place[2] + across * own_u[2] + along * own_v[2]
+            ahead = (px - middle[0, column]) * normal[0] + (py - middle[1, column]) * normal[1]
+            if ahead + (pz - middle[2, column]) * normal[2] > FLAT:
+                total += board_factor(px, py, pz, toward, corner)
+        light[column] = total / several
 
 
 @compiled
-def _end_rays(middle, u, v, begin, across, along, end, inverse):
+def _hide(
+    place, own_u, own_v, number, columns, sides, first, found, runs, obstacles, places, room, light
+):
+    """Dim the factors from one row by what the rays to its patches meet on their way."""
+    start, begin = sides[0], (number * 613) % 8191
+    a, b = places[2, begin], places[3, begin]
+    sx, sy, sz = place[0] + a * own_u[0], place[1] + a * own_u[1], place[2] + a * own_u[2]
+    sx, sy, sz = sx + b * own_v[0], sy + b * own_v[1], sz + b * own_v[2]
+    left = start[first]
+    for axis, source in enumerate((sx, sy, sz)):
+        _end_rays(
+            columns[0][axis, left:], columns[2][axis, left:], columns[3][axis, left:], source,
+            places[0, begin + left :], places[1, begin + left :], room[axis, left:],
+            room[3 + axis, left:],
+        )  # fmt: skip
+    count = 0
+    for obstacle in range(found.shape[1]):
+        open_run = False
+        for side in range(first, found.shape[0]):
+            if found[side, obstacle] and _within(
+                obstacles[0], obstacle, sx, sy, sz, sides[4], side
+            ):
+                if not open_run:
+                    runs[count, 0], runs[count, 1], open_run = obstacle, start[side], True
+                    count += 1
+                runs[count - 1, 2] = start[side + 1]
+            else:
+                open_run = False
+    _shade(runs[:count], obstacles, sx, sy, sz, room, light)
+
+
+@compiled
+def _within(boxes, obstacle, sx, sy, sz, extents, side):
+    """Say whether an obstacle reaches into the box round a place and a side."""
+    return (
+        boxes[obstacle, 0] <= max(sx, extents[side, 0, 0])
+        and boxes[obstacle, 3] >= min(sx, -extents[side, 1, 0])
+        and boxes[obstacle, 1] <= max(sy, extents[side, 0, 1])
+        and boxes[obstacle, 4] >= min(sy, -extents[side, 1, 1])
+        and boxes[obstacle, 2] <= max(sz, extents[side, 0, 2])
+        and boxes[obstacle, 5] >= min(sz, -extents[side, 1, 2])
+    )
+
+
+@compiled
+def _end_rays(middle, half_u, half_v, begin, across, along, end, inverse):
     """Put where rays end along one axis into ``end``, and 1 / their length along it into the last.
 
     One axis at a time: with more arrays the loop would no longer run in lanes.
     """
     for column in range(middle.size):
-        place = middle[column] + across[column] * u + along[column] * v
-        end[column] = place
-        inverse[column] = ONE / (place - begin + HAIR)
+        end[column] = middle[column] + across[column] * half_u[column]
+    for column in range(middle.size):
+        end[column] += along[column] * half_v[column]
+        inverse[column] = ONE / (end[column] - begin + HAIR)
 
 
 @compiled
-def _near_ones(
-    place, facing_to, own_u, own_v, nodes, there, normal, half_u, half_v, far2, square, light
+def _mirror(factors, area):
+    """Fill in the lower half: areas times factors are the same both ways."""
+    count = area.size
+    for top in range(0, count, _BLOCK):
+        for left in range(top, count, _BLOCK):
+            for row in range(top, min(top + _BLOCK, count)):
+                for column in range(max(left, row + 1), min(left + _BLOCK, count)):
+                    factors[column, row] = factors[row, column] * (area[row] / area[column])
+
+
+@compiled
+def _fill_leaks(
+    centre, start, normal, half_u, half_v, span, order, obstacles, places, ways, each, shares
 ):
-    """Replace the factors to near patches by exact ones, over ``nodes`` Gauss points."""
-    corner = np.empty((4, 3))
-    toward = (float(facing_to[0]), float(facing_to[1]), float(facing_to[2]))
-    for column in range(light.size):
-        if square[column] >= far2:
-            continue
-        middles = (float(there[0][column]), float(there[1][column]), float(there[2][column]))
-        for axis in range(3):
-            middle = middles[axis]
-            corner[0, axis] = middle - half_u[axis] - half_v[axis]
-            corner[1, axis] = middle + half_u[axis] - half_v[axis]
-            corner[2, axis] = middle + half_u[axis] + half_v[axis]
-            corner[3, axis] = middle - half_u[axis] + half_v[axis]
-        total = 0.0
-        for node in range(nodes):
-            across = _NODE if node & 1 else -_NODE
-            along = _NODE if node & 2 else -_NODE
-            px = place[0] + across * own_u[0] + along * own_v[0]
-            py = place[1] + across * own_u[1] + along * own_v[1]
-            pz = place[2] + across * own_u[2] + along * own_v[2]
-            ahead = (
-                (px - there[0][column]) * normal[0]
-                + (py - there[1][column]) * normal[1]
-                + (pz - there[2][column]) * normal[2]
-            )
-            if ahead > FLAT:
-                total += board_factor(px, py, pz, toward, corner)
-        light[column] = total / nodes
-
-
-@compiled
-def _fill_leaks(centre, start, sides, span, order, obstacles, places, ways, each, shares):
-    normal, half_u, half_v, _, _ = sides
     room, left = np.empty((6, each), np.float32), np.empty(each, np.float32)
+    runs = np.empty((order.size, 3), np.int64)
+    runs[:, 0], runs[:, 1], runs[:, 2] = order, 0, each
     for side in range(start.size - 1):
         n, u, v = normal[side], half_u[side], half_v[side]
         across = span / np.sqrt(u[0] * u[0] + u[1] * u[1] + u[2] * u[2])
@@ -354,24 +321,29 @@ def _fill_leaks(centre, start, sides, span, order, obstacles, places, ways, each
                 room[4, ray] = ONE / (room[1, ray] - sy + HAIR)
                 room[5, ray] = ONE / (room[2, ray] - sz + HAIR)
                 left[ray] = ONE
-            _shade(order, obstacles, sx, sy, sz, room, left)
+            _shade(runs, obstacles, sx, sy, sz, room, left)
             for ray in range(each):
                 total += left[ray]
         shares[side] = total / ways.shape[0]
 
 
 @compiled
-def _shade(hindering, obstacles, sx, sy, sz, room, light):
-    """Dim rays from one place; ``room`` holds where they end, and 1 / their lengths by axis."""
-    low, high, transmittance, corner, panel_u, panel_v = obstacles
-    boxes = low.shape[0] - corner.shape[0]
-    ends, inverse = (room[0], room[1], room[2], room[0], room[1], room[2]), room[3:]
-    for obstacle in hindering:
+def _shade(runs, obstacles, sx, sy, sz, room, light):
+    """Dim rays from one place: ``runs`` names an obstacle, and the first and the end of the rays.
+
+    ``room`` holds where rays end, and 1 / their lengths by axis.
+    """
+    box, transmittance, corner, panel_u, panel_v = obstacles
+    boxes = box.shape[0] - corner.shape[0]
+    ix, iy, iz = room[3], room[4], room[5]
+    for run in range(runs.shape[0]):
+        obstacle, begin, end = runs[run, 0], runs[run, 1], runs[run, 2]
         share = transmittance[obstacle]
         if obstacle < boxes:
-            shade_box(low[obstacle], high[obstacle], share, sx, sy, sz, inverse, light)
+            shade_box(box, obstacle, share, sx, sy, sz, ix, iy, iz, light, begin, end)
         else:
-            panel = obstacle - boxes
+            ends = room[0, begin:end], room[1, begin:end], room[2, begin:end]
+            panel, seen = obstacle - boxes, light[begin:end]
             shade_panel(
-                corner[panel], panel_u[panel], panel_v[panel], share, ends, sx, sy, sz, light
+                corner[panel], panel_u[panel], panel_v[panel], share, ends, sx, sy, sz, seen
             )

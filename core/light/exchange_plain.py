@@ -23,6 +23,9 @@ NEAR = 2.02
 
 Just off the distances that a regular grid has, so that rounding decides nothing."""
 
+CLOSE2 = (1.3 / NEAR) ** 2
+"""Square of the part of that distance within which the seeing patch is looked from four places."""
+
 FLAT = 1e-5
 """Least height before a patch for light to reach it; single precision rounds by less. [m]"""
 
@@ -53,12 +56,12 @@ def between_patches(patches: Patches, sides: Sides, obstacles: Obstacles) -> Fac
     return factors
 
 
-def to_points(
+def from_points(
     points: Floats, normals: Floats, groups: Clusters, patches: Patches, sides: Sides,
-    obstacles: Obstacles, weights: Floats,
-) -> Floats:  # fmt: skip
-    """Return for each point the sums of factors times weights, shape (points, weights)."""
-    sums = np.zeros((points.shape[0], weights.shape[0]))
+    obstacles: Obstacles,
+) -> Factors:  # fmt: skip
+    """Return the factor from every point to every patch, shape (points, patches)."""
+    seen = np.zeros((points.shape[0], patches.count), dtype=np.float32)
     for group in range(groups.low.shape[0]):
         mine = slice(int(groups.start[group]), int(groups.start[group + 1]))
         box = np.stack([groups.low[group], groups.high[group]])
@@ -68,12 +71,11 @@ def to_points(
             for part in _parts(mine, there):
                 rows = groups.order[part]
                 none = np.zeros((rows.size, 3))
-                seen = _seen_from(
+                seen[rows, there] = _seen_from(
                     rows, points[rows], normals[rows], (none, none), patches, number,
                     obstacles, hindering,
                 )  # fmt: skip
-                sums[rows] += seen @ weights[:, there].T
-    return sums
+    return seen
 
 
 def leaking(patches: Patches, sides: Sides, obstacles: Obstacles) -> Floats:
@@ -122,7 +124,8 @@ def _seen_from(
     own = 2 * np.sqrt(np.maximum(*((half * half).sum(axis=1) for half in halves)))
     reach = NEAR * np.maximum(own[:, None], patches.width[there])
     near = np.nonzero(square < reach * reach)
-    factor[near] = _exact(points, normals, halves, patches, there, near)
+    close = square[near] < CLOSE2 * (reach * reach)[near]
+    factor[near] = _exact(points, normals, halves, patches, there, near, close)
     if hindering.size:
         origin, ray = _rays(rows, points, halves, patches, number)
         for obstacle in hindering:
@@ -136,8 +139,8 @@ def _rays(
     """Return one ray from a place on each row's patch to a place on each patch of a side."""
     there = patches.side(number)
     table = chance.places(patches.count).astype(float)
-    first = chance.first_place(rows, number)
-    each = first[:, None] + np.arange(there.stop - there.start)
+    first = chance.first_place(rows)
+    each = first[:, None] + np.arange(there.start, there.stop)
     start = table[2][first][:, None] * halves[0] + table[3][first][:, None] * halves[1]
     u, v = patches.half_u[there.start], patches.half_v[there.start]
     end = table[0][each][..., None] * u + table[1][each][..., None] * v
@@ -147,19 +150,26 @@ def _rays(
 
 def _exact(
     points: Floats, normals: Floats, halves: tuple[Floats, Floats], patches: Patches,
-    there: slice, near: tuple[Wholes, ...],
+    there: slice, near: tuple[Wholes, ...], close: Flags,
 ) -> Floats:  # fmt: skip
-    """Return the factors of near pairs, the mean over four Gauss points on the seeing patch."""
+    """Return the factors of near pairs.
+
+    Close ones are the mean over four Gauss points on the seeing patch, others from its middle.
+    """
     rows, columns = near
     corners = patches.corners()[:, there][:, columns]
     middle, ahead = patches.centre[there][columns], patches.normal[there][columns]
-    node = 1.0 / math.sqrt(3.0)
-    total = np.zeros(rows.size)
-    for across, along in ((-node, -node), (-node, node), (node, -node), (node, node)):
+
+    def seen(across: float, along: float) -> Floats:
         place = (points + across * halves[0] + along * halves[1])[rows]
         lit = ((place - middle) * ahead).sum(axis=1) > FLAT
-        total += np.where(lit, board_factor(place, normals[rows], corners), 0.0) / 4.0
-    return total
+        return np.where(lit, board_factor(place, normals[rows], corners), 0.0)
+
+    node = 1.0 / math.sqrt(3.0)
+    if not halves[0].any():
+        return seen(0.0, 0.0)
+    four = [seen(a, b) for a in (-node, node) for b in (-node, node)]
+    return np.where(close, sum(four) / 4.0, seen(0.0, 0.0))
 
 
 def _hindering(corners: Floats, obstacles: Obstacles) -> Wholes:

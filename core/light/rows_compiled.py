@@ -36,7 +36,7 @@ def rows(emitters: Emitters, receivers: Receivers, obstacles: Obstacles, todo: P
         (_plain(e.flux), _plain(e.scale), _plain(e.exponent)),
         (_plain(e.form), _plain(e.spread), _plain(e.table)), _plain(e.tables),
         todo.passing, (todo.steps_u, todo.steps_v), (todo.start, todo.obstacle),
-        _single(o.low), _single(o.high), _single(o.transmittance),
+        _single(np.column_stack([o.low, o.high])), _single(o.transmittance),
         (_single(o.corner), _single(o.u), _single(o.v)), result,
     )  # fmt: skip
     return result
@@ -54,7 +54,7 @@ def _single(values: Floats) -> np.ndarray[Any, np.dtype[np.float32]]:
 @compiled
 def _fill_rows(
     receivers, group_start, faces, frames, strengths, kinds, tables,
-    passing, steps, lists, low, high, transmittance, panels, result,
+    passing, steps, lists, solid, transmittance, panels, result,
 ):  # fmt: skip
     pair_start, pair_obstacle = lists
     for lamp in range(passing.shape[0]):
@@ -74,7 +74,7 @@ def _fill_rows(
             if hindering.size > 0 or not exact:
                 whole, seen = _sampled(
                     points, faces, frames, strengths, kinds, tables, lamp, count,
-                    hindering, low, high, transmittance, panels,
+                    hindering, solid, transmittance, panels,
                 )  # fmt: skip
                 _put(row, whole, seen, exact)
             for point in range(row.size):
@@ -93,7 +93,7 @@ def _put(row, whole, seen, exact):
 @compiled
 def _sampled(
     points, faces, frames, strengths, kinds, tables, lamp, count,
-    hindering, low, high, transmittance, panels,
+    hindering, solid, transmittance, panels,
 ):  # fmt: skip
     """Return the sum over samples of the lit face without and with the obstacles."""
     size = points[0].size
@@ -115,11 +115,11 @@ def _sampled(
         if hindering.size > 0:
             _invert(points, sx, sy, sz, inverse)
         for obstacle in hindering:
-            if obstacle < low.shape[0] - panels[0].shape[0]:
-                shade_box(low[obstacle], high[obstacle], transmittance[obstacle],
-                           sx, sy, sz, inverse, light)  # fmt: skip
+            panel = obstacle - (solid.shape[0] - panels[0].shape[0])
+            if panel < 0:
+                shade_box(solid, obstacle, transmittance[obstacle], sx, sy, sz,
+                          inverse[0], inverse[1], inverse[2], light, 0, size)  # fmt: skip
             else:
-                panel = obstacle - (low.shape[0] - panels[0].shape[0])
                 shade_panel(panels[0][panel], panels[1][panel], panels[2][panel],
                              transmittance[obstacle], points, sx, sy, sz, light)  # fmt: skip
         for point in range(size):
