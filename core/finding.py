@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from core.model import AnyPart, Design, Practice, Room
+from core.model import AnyPart, Design, Practice, Room, TapWater
 from core.phrases import Phrase
 from core.states import RANK, State
 
@@ -18,13 +18,14 @@ from core.states import RANK, State
 class Remedy:
     """One edit that mends a finding: parts to replace, add (new ids) or remove (None).
 
-    ``room`` or ``practice`` replace the design's own where the mend is there.
+    ``room``, ``practice`` or ``tap`` replace the design's own where the mend is there.
     """
 
     words: Phrase
     parts: Mapping[str, AnyPart | None]
     room: Room | None = None
     practice: Practice | None = None
+    tap: TapWater | None = None
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,7 @@ def mended(design: Design, finding: Finding) -> Design:
     remedy = finding.remedy
     if remedy is None:
         return design
-    named = {"room": remedy.room, "practice": remedy.practice}
+    named = {"room": remedy.room, "practice": remedy.practice, "tap": remedy.tap}
     fields = {name: value for name, value in named.items() if value is not None}
     changed = design.having(**fields) if fields else design
     return changed.with_parts(remedy.parts) if remedy.parts else changed

@@ -17,6 +17,7 @@ from core.findings import (
     light,
     safety,
     starting,
+    supply,
     water,
     weight,
 )
@@ -31,6 +32,7 @@ RULES: tuple[Rule, ...] = (
     *starting.RULES,
     *safety.RULES,
     *water.RULES,
+    *supply.RULES,
     *climate.RULES,
     *weight.RULES,
     *fit.RULES,

@@ -29,9 +29,6 @@ from core.reading import Reading, distance_out
 from core.states import LIKELY_OUT, RANK, State
 from core.study import Study
 
-MINERALS = 60.0
-"""Up to here water counts as soft. [mg/L], USGS water hardness classes (secondary copy)."""
-
 
 def _climate(study: Study) -> ClimateReadings | None:
     found = study.done.get("climate")
@@ -146,23 +143,6 @@ def _controlled(study: Study, part: AnyPart, kind: Any) -> Remedy | None:
     return remedy(words, set_to(study, part.id, control=controller.id))
 
 
-def minerals(study: Study) -> Iterator[Finding]:
-    """Say that a fogger puts what is dissolved in its water into the air."""
-    for fogger in study.design.of(Fogger):
-        yield Finding(
-            "fogger-minerals",
-            "climate",
-            State.CAUTION,
-            fogger.id,
-            phrase("{name} puts the minerals of its water into the air", name=fogger.name),
-            phrase(
-                "Use purified water, or at least soft water, below {most} mg/L.",
-                most=round(MINERALS),
-            ),
-            level=study.placement.level_of(fogger.id),
-        )
-
-
 def cooler_against_fogger(study: Study) -> Iterator[Finding]:
     """Find coolers that dry the air a fogger moistens."""
     foggers = [part for part in study.design.of(Fogger) if study.placement.inside(part.id)]
@@ -182,4 +162,4 @@ def _against(cooler: str, fogger: str) -> Phrase:
     return phrase("{cooler} and {fogger} work against each other", cooler=cooler, fogger=fogger)
 
 
-RULES = (wrong_temperature, uncontrolled, minerals, cooler_against_fogger)
+RULES = (wrong_temperature, uncontrolled, cooler_against_fogger)

@@ -19,7 +19,7 @@ from core.reading import Reading, distance_out
 from core.states import State
 from core.study import Study
 from core.water.contents import reservoir_water, tray_water
-from core.water.leaks import Leak, Spill
+from core.water.leaks import Leak, Spill, liner_capacity
 from core.water.reading import WaterReadings
 from core.water.refill_rows import days_words
 from core.water.spill_rows import FILLED
@@ -67,7 +67,7 @@ def _runs_dry(
         _days_line(row, len(dry) - 1),
         level=first.level,
         size=distance_out(row),
-        remedy=_filled(study, water, dry, rows),
+        remedy=filled(study, water, dry, rows),
     )
 
 
@@ -102,7 +102,7 @@ def _figures(seconds: float | None) -> str:
 
 
 @when_settled
-def _filled(
+def filled(
     study: Study, water: WaterReadings, dry: list[Supply], rows: dict[str, Reading]
 ) -> Remedy | None:
     """Return the containers filled higher, where their rims, shelves and the liner allow it."""
@@ -205,8 +205,9 @@ def spills_over(study: Study) -> Iterator[Finding]:
             row.state,
             row.place,
             phrase(_SPILL_TITLES[row.state], name=enclosure.name),
-            phrase("If everything ran out: {volume}. {liner}", volume=_volume(water.spill.total),
-                   liner=_liner_holds(water.spill)),
+            phrase("If everything ran out: {volume}. {liner}{over}",
+                   volume=_volume(water.spill.total), liner=_liner_holds(water.spill),
+                   over=_runs_over(water.spill)),
             size=distance_out(row),
             remedy=_higher_edges(study, water.spill.total),
         )  # fmt: skip
@@ -228,10 +229,11 @@ def _overfed(study: Study, spill: Spill, leak: Leak, row: Reading) -> Finding:
         leak.id,
         phrase("{tank} can overfill the liner through {feed}", tank=leak.name, feed=feed.name),
         phrase(
-            "{volume} of it can run in by gravity, {total} with all that is inside. {liner}",
+            "{volume} of it can run in by gravity, {total} with all that is inside. {liner}{over}",
             volume=_volume(leak.volume),
             total=_volume(spill.total),
             liner=_liner_holds(spill),
+            over=_runs_over(spill),
         ),
         size=distance_out(row),
         remedy=remedy(
@@ -253,16 +255,26 @@ def _liner_holds(spill: Spill) -> Phrase:
     )
 
 
+def _runs_over(spill: Spill) -> Phrase:
+    """Return how much runs over, as a sentence after another; nothing where all is held."""
+    if spill.over <= 0:
+        return phrase("")
+    return phrase(" {volume} would run over.", volume=_volume(spill.over))
+
+
 def _higher_edges(study: Study, volume: float) -> Remedy | None:
     """Return the liner with edges that hold a volume, where one can still step over them."""
     enclosure = study.drawn.enclosure
     if enclosure is None or enclosure.liner is None:
         return None
     edge = _edge_for(enclosure, enclosure.liner, volume)
-    if edge > HIGHEST_EDGE:
+    raised = replace(enclosure, liner=_with_edges(enclosure.liner, edge))
+    holds = liner_capacity(raised) or 0.0
+    if edge > HIGHEST_EDGE or holds < volume * (1 + FILLED):
+        # Too high to step over, or a doorway lets the water out below it.
         return None
     words = phrase("Raise the edges of the floor liner to {edge}", edge=metres(edge))
-    return remedy(words, set_to(study, enclosure.id, liner=_with_edges(enclosure.liner, edge)))
+    return remedy(words, set_to(study, enclosure.id, liner=raised.liner))
 
 
 def _edge_for(enclosure: Enclosure, liner: Liner, volume: float) -> float:

@@ -8,17 +8,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from core.constants import GRAVITY
 from core.finding import Finding, Remedy
 from core.findings.edits import on_shelf, remedy, set_to, when_settled
 from core.findings.words import AMISS, sentence
 from core.model import AnyPart, ShelfUnit
-from core.phrases import Amount, phrase
+from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading, distance_out
 from core.states import State
 from core.study import Study
 from core.weight.loads import loads, total, with_carried
-from core.weight.reading import SPREAD, ShelfLoad, WeightReadings
+from core.weight.reading import ShelfLoad, WeightReadings
+from core.weight.stability import ANCHOR_SLENDERNESS, CHILD
+from core.weight.stand_rows import SPREAD
 
 HEAVY_ABOVE = 15.0
 """From this load on it matters on which shelf it stands (common practice, no source). [kg]"""
@@ -175,19 +176,73 @@ def tips_over(study: Study) -> Iterator[Finding]:
     for row in _rows(study, "proportion"):
         if row.state in AMISS:
             name = study.design.part(row.place).name
+            must = (row.value or 0.0) > ANCHOR_SLENDERNESS
+            title = "{name} must be anchored" if must else "{name} can be pushed over"
             yield Finding(
                 "tips-over",
                 "weight",
                 row.state,
                 row.place,
-                phrase("{name} can be pushed over", name=name),
+                phrase(title, name=name),
                 sentence(row.line),
                 size=distance_out(row),
-                remedy=remedy(
-                    phrase("Anchor {name} to the wall", name=name),
-                    set_to(study, row.place, anchored=True),
-                ),
+                remedy=_anchored(study, row.place, name),
             )
+
+
+def _anchored(study: Study, unit: str, name: str) -> Remedy:
+    words = phrase("Anchor {name} to the wall", name=name)
+    return remedy(words, set_to(study, unit, anchored=True))
+
+
+def climbed(study: Study) -> Iterator[Finding]:
+    """Name units that a climbing child tips, unless they are found slender already."""
+    slender = {row.place for row in _rows(study, "proportion") if row.state in AMISS}
+    for row in _rows(study, "climb"):
+        unit = study.design.part(row.place)
+        assert isinstance(unit, ShelfUnit)
+        if unit.anchored or unit.id in slender or (row.value or 0.0) >= CHILD:
+            continue
+        yield Finding(
+            "climbed",
+            "weight",
+            State.CAUTION,
+            unit.id,
+            phrase("{name} tips when a child climbs it", name=unit.name),
+            phrase(
+                "Once its trays are dry, {mass} hanging on its front tip it; reckon with {child}.",
+                mass=_kg(row.value or 0.0),
+                child=_kg(CHILD),
+            ),
+            size=CHILD / max(row.value or 0.0, 1.0),
+            remedy=_anchored(study, unit.id, unit.name),
+        )
+
+
+def posts(study: Study) -> Iterator[Finding]:
+    """Find posts that carry more than their rating."""
+    for row in _rows(study, "post"):
+        if row.state in AMISS and row.want_high is not None:
+            yield Finding(
+                "post-over-rating",
+                "weight",
+                row.state,
+                row.place,
+                phrase(_POST_TITLES[row.state], name=study.design.part(row.place).name),
+                phrase(
+                    "{mass} on the heaviest; a post is rated {rating}.",
+                    mass=_kg(row.value or 0.0),
+                    rating=_kg(row.want_high),
+                ),
+                size=distance_out(row),
+            )
+
+
+_POST_TITLES = {
+    State.HIGH: "A post of {name} carries too much",
+    State.LIKELY_HIGH: "A post of {name} likely carries too much",
+    State.BORDERLINE: "Borderline weight on a post of {name}",
+}
 
 
 def castors(study: Study) -> Iterator[Finding]:
@@ -222,31 +277,29 @@ _CASTOR_TITLES = {
 
 
 def floor_strength(study: Study) -> Iterator[Finding]:
-    """Say that the floor's strength is not known, where much stands on it."""
-    weight = _weight(study)
-    if weight is None or not weight.units:
+    """Find floors that carry more than they bear; where nobody knows, ask if much stands there."""
+    weight, row = _weight(study), next(_rows(study, "floor"), None)
+    if weight is None or row is None or row.value is None:
         return
-    enclosure = study.design.enclosure
-    places = [enclosure.id] if enclosure else [unit.unit for unit in weight.units]
-    area = sum(study.placement.box(place).footprint.area for place in places)
-    mass = weight.floor_mass
-    pressure = mass * GRAVITY / area
-    if pressure < ASK_ABOUT_FLOOR:
-        return
-    yield Finding(
-        "floor-strength",
-        "weight",
-        State.CAUTION,
-        places[0],
-        phrase("The floor’s strength is not known here"),
-        phrase(
-            "{mass} stands on {area}, {pressure}; ask whoever knows the building.",
-            mass=_kg(mass),
-            area=Amount(area, "area"),
-            pressure=Amount(pressure, "pressure"),
-        ),
-        size=pressure / ASK_ABOUT_FLOOR,
-    )
+    if row.want_high is not None:
+        if row.state in AMISS:
+            yield _floor(row, row.state, phrase(_FLOOR_TITLES[row.state]), sentence(row.line))
+    elif row.value >= ASK_ABOUT_FLOOR:
+        title = phrase("The floor’s strength is not known here")
+        ask = phrase("{line}; ask whoever knows the building.", line=row.line)
+        yield _floor(row, State.CAUTION, title, ask)
+
+
+def _floor(row: Reading, state: State, title: Phrase, detail: Phrase) -> Finding:
+    size = (row.value or 0.0) / ASK_ABOUT_FLOOR if row.want_high is None else distance_out(row)
+    return Finding("floor-strength", "weight", state, row.place, title, detail, size=size)
+
+
+_FLOOR_TITLES = {
+    State.HIGH: "More stands on the floor than it carries",
+    State.LIKELY_HIGH: "Likely more stands on the floor than it carries",
+    State.BORDERLINE: "The floor carries about as much as it can",
+}
 
 
 def _rows(study: Study, name: str) -> Iterator[Reading]:
@@ -258,4 +311,4 @@ def _kg(mass: float) -> Amount:
     return Amount(mass, "mass")
 
 
-RULES = (over_rating, top_heavy, tips_over, castors, floor_strength)
+RULES = (over_rating, top_heavy, tips_over, climbed, posts, castors, floor_strength)

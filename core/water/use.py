@@ -169,8 +169,8 @@ class Use:
         if not drawn:
             return NONE
         unsure = max(drawn, key=lambda one: one.high / one.value)
-        value, low, high = (sum(one[end] for one in drawn) for end in range(3))
-        return Draw(value, low, high, unsure.basis)
+        value, low = sum(one.value for one in drawn), sum(one.low for one in drawn)
+        return Draw(value, low, sum(one.high for one in drawn), unsure.basis)
 
     def _taken(self, part: object) -> Draw:
         if isinstance(part, Fogger):

@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from core.model import AnyPart, Plants, Reservoir, ShelfUnit, Tray
+from core.materials.stock import FRAME_STOCK, FRAME_STOCK_UNKNOWN
+from core.model import AnyPart, Enclosure, Fogger, Plants, Reservoir, Sheet, ShelfUnit, Tray
 from core.placement import Placement
 from core.water.contents import reservoir_water, tray_water
 
@@ -21,6 +22,13 @@ LAMP_MASS_PER_WATT = 0.03
 
 TRAY_MASS_PER_AREA = 1.5
 """Taken for empty trays whose mass nobody gave. [kg/m²], common practice, no source."""
+
+
+SHEET_DENSITIES = {"glass": 2500.0, "acrylic": 1190.0, "plywood": 500.0, "board": 30.0}
+"""By the first word of a sheet's catalogue entry (handbook values, from memory). [kg/m³]"""
+
+FILM_DENSITY, THICKEST_FILM = 950.0, 0.0003
+"""Any other sheet counts as plastic film, layers of air not counted. [kg/m³, m]"""
 
 
 @dataclass(frozen=True)
@@ -40,11 +48,50 @@ class Load:
         """[kg]"""
         return self.empty + self.contents
 
+    @property
+    def dry(self) -> float:
+        """Without the water that is used up between refills. [kg]"""
+        wet = isinstance(self.part, Tray | Reservoir | Fogger)
+        return self.empty if wet else self.total
+
+
+@dataclass(frozen=True)
+class Shares:
+    """What a load is made of; lamps with their hangers, ``shelf`` itself where given. [kg]"""
+
+    water: float = 0.0
+    pots: float = 0.0
+    trays: float = 0.0
+    lamps: float = 0.0
+    others: float = 0.0
+    shelf: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """[kg]"""
+        return self.water + self.pots + self.trays + self.lamps + self.others + self.shelf
+
+
+def shares(found: Iterable[Load], shelf: float = 0.0) -> Shares:
+    """Return what loads are made of, and the shelf's own mass with them. [kg]"""
+    sums = dict.fromkeys(("water", "pots", "trays", "lamps", "others"), 0.0)
+    for load in found:
+        contents = "pots" if isinstance(load.part, Plants) else "water"
+        sums[contents] += load.contents
+        sums[_OWN.get(load.part.kind, "others")] += load.empty
+    return Shares(**sums, shelf=shelf)
+
+
+_OWN = {"plants": "pots", "tray": "trays", "lamp": "lamps"}
+
 
 def load_of(placement: Placement, part: AnyPart) -> Load:
     """Return a part's own load, without what it carries."""
-    empty = part.own_mass or _usual_mass(part)
-    return Load(part, empty, _contents(placement, part), taken=part.mass == 0 and empty > 0)
+    given = part.own_mass
+    if isinstance(part, ShelfUnit):
+        given = max(given, sum(shelf.mass or 0.0 for shelf in part.levels))
+    empty = given or _usual_mass(part)
+    return Load(part, empty, _contents(placement, part), taken=given == 0 and empty > 0)
 
 
 def _usual_mass(part: AnyPart) -> float:
@@ -52,7 +99,29 @@ def _usual_mass(part: AnyPart) -> float:
         return part.watts * part.count * LAMP_MASS_PER_WATT
     if isinstance(part, Tray):
         return part.width * part.depth * TRAY_MASS_PER_AREA
-    return 0.0
+    return _enclosure_mass(part) if isinstance(part, Enclosure) else 0.0
+
+
+def _enclosure_mass(box: Enclosure) -> float:
+    """Return the usual mass of an enclosure's frame and covers, without its floor liner. [kg]"""
+    stock = FRAME_STOCK.get(box.frame.catalogue or "", FRAME_STOCK_UNKNOWN)
+    length = 4 * (box.width + box.depth + box.height) + box.frame.extra_uprights * box.height
+    sides = {"left": (box.depth, box.height), "right": (box.depth, box.height)}
+    flat = {"top": (box.width, box.depth), "bottom": (box.width, box.depth)}
+    covers = sum(
+        math.prod({**sides, **flat}.get(cover.face, (box.width, box.height)))
+        * _mass_per_area(cover.sheet)
+        for cover in box.covers
+    )
+    return length * stock.area(box.frame.member) * stock.density + covers
+
+
+def _mass_per_area(sheet: Sheet) -> float:
+    """[kg/m²]"""
+    density = SHEET_DENSITIES.get((sheet.catalogue or "").partition("-")[0])
+    if density is None:
+        return min(sheet.thickness, THICKEST_FILM) * FILM_DENSITY
+    return sheet.thickness * density
 
 
 def _contents(placement: Placement, part: AnyPart) -> float:
@@ -60,6 +129,8 @@ def _contents(placement: Placement, part: AnyPart) -> float:
         return tray_water(placement, part) * WATER_DENSITY
     if isinstance(part, Reservoir):
         return reservoir_water(part) * WATER_DENSITY
+    if isinstance(part, Fogger):
+        return part.tank * WATER_DENSITY
     if isinstance(part, Plants) and part.pots:
         pots = part.pots
         return pots.count * math.pi / 4 * pots.diameter**2 * pots.height * pots.density
@@ -68,11 +139,8 @@ def _contents(placement: Placement, part: AnyPart) -> float:
 
 def resting_on(placement: Placement, unit: ShelfUnit, level: int) -> tuple[Load, ...]:
     """Return the loads on one shelf: what stands on it, hangs under it, and all these carry."""
-    held = [
-        part
-        for part in placement.design.parts
-        if part.place.host == unit.id and part.place.level == level
-    ]
+    on_unit = placement.design.held.get(unit.id, ())
+    held = [part for part in on_unit if part.place.level == level]
     return loads(placement, with_carried(placement, held))
 
 

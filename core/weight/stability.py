@@ -19,6 +19,13 @@ ANCHOR_SLENDERNESS = 6.0
 """Height over depth from which to anchor (from memory)."""
 
 
+CHILD = 27.0
+"""Somebody small who climbs a unit: the 60 lb of ASTM F2057-23 (from memory). [kg]"""
+
+LEANING_OUT = 0.25
+"""How far before the shelves the middle of who climbs them is (judgement). [m]"""
+
+
 def push_to_tip(mass: float, depth: float, height: float) -> float:
     """Return the level push that begins to tip a unit over its front or back edge.
 
@@ -45,6 +52,34 @@ def push_to_tip(mass: float, depth: float, height: float) -> float:
     not_negative("Unit", "depth", depth, "m")
     positive("Unit", "height of the push", height, "m")
     return mass * GRAVITY * depth / 2 / height
+
+
+def climb_to_tip(mass: float, arm: float, overhang: float) -> float:
+    """Return the mass that tips a unit when it hangs out in front of it.
+
+    Parameters
+    ----------
+    mass : float
+        Of the unit. [kg]
+    arm : float
+        From the edge it tips over back to its centre of gravity. [m]
+    overhang : float
+        From that edge out to the middle of what hangs there. [m]
+
+    Returns
+    -------
+    float
+        M a/o: moments about the edge. [kg]
+
+    Raises
+    ------
+    InputError
+        If ``mass`` or ``arm`` is negative or ``overhang`` is not above 0.
+    """
+    not_negative("Unit", "mass", mass, "kg")
+    not_negative("Unit", "arm", arm, "m")
+    positive("Unit", "overhang", overhang, "m")
+    return mass * arm / overhang
 
 
 def tip_angle(depth: float, cg_height: float) -> float:

@@ -143,12 +143,6 @@ def test_controlled_devices_are_fine():
     assert raised(climate.uncontrolled, made) == []
 
 
-def test_a_fogger_puts_minerals_into_the_air():
-    (finding,) = raised(climate.minerals, design(box(), fogger()))
-    assert "60 mg/L" in told(finding)[1]
-    assert raised(climate.minerals, design(box(), cooler())) == []
-
-
 def test_a_cooler_and_a_fogger_in_one_enclosure_fight():
     (finding,) = raised(climate.cooler_against_fogger, design(box(), cooler(), fogger()))
     assert told(finding)[0] == "Cooler and Fogger work against each other"

@@ -110,7 +110,7 @@ def test_more_water_than_the_liner_holds_raises_its_edges():
     assert told(finding) == (
         "A spill would run over the floor liner of Box",
         "If everything ran out: 60 L. The floor liner holds 40 L, but 30 L as far out of level "
-        "as it is.",
+        "as it is. 30 L would run over.",
         # 1.05 × 60 L / 2 m² + 5 mm = 36.5 mm
         "Raise the edges of the floor liner to 40 mm",
     )
@@ -154,7 +154,7 @@ def test_a_tank_outside_that_runs_in_by_gravity_overfills_the_liner_until_it_has
     assert told(finding) == (
         "Tank can overfill the liner through Feed line",
         "125 L of it can run in by gravity, 137 L with all that is inside. The floor liner holds "
-        "60 L.",
+        "60 L. 77 L would run over.",
         "Give Feed line a float valve",
     )
     assert after_mending(water.spills_over, made, "water") == []

@@ -204,13 +204,13 @@ def test_a_unit_presses_on_the_floor_with_all_it_carries():
 
 
 def test_the_push_that_tips_a_unit_acts_at_its_top_but_no_higher_than_a_hand():
-    # m g (d/2)/h: 60 kg, 0.45 m deep, pushed at 1.8 m: 73.5 N.
+    # m g (d/2)/h: 60 kg, 0.45 m deep, pushed at 1.8 m: 73.5 N, and the line says how high.
     for height in (1.8, 2.2):
         made = layout(unit(mass=60.0, depth=0.45, height=height))
         (load,) = read(study(made)).units
         assert load.push == pytest.approx(73.55, abs=0.01)
         (row,) = rows(made, "proportion")
-        assert "a push of 73.5 N at the top" in row.line.render()
+        assert "a push of 73.5 N 1.80 m up tips it" in row.line.render()
 
 
 def test_a_unit_turned_by_a_quarter_tips_over_the_same_short_side():

@@ -2,7 +2,20 @@
 
 import pytest
 
-from core.weight import castor_load, floor_pressure, push_to_tip, slenderness, tip_angle
+from core.findings.weight import ASK_ABOUT_FLOOR
+from core.units import parse
+from core.weight import (
+    ANCHOR_SLENDERNESS,
+    CHILD,
+    WARN_SLENDERNESS,
+    castor_load,
+    climb_to_tip,
+    corner_loads,
+    floor_pressure,
+    push_to_tip,
+    slenderness,
+    tip_angle,
+)
 
 POUND_FORCE_PER_SQUARE_FOOT = 47.880259  # NIST SP 811
 
@@ -32,3 +45,31 @@ def test_three_castors_carry():
 def test_slenderness_is_height_over_depth():
     # Definition; warn above 4 (one shelving maker's practice), anchor above 6 (from memory)
     assert slenderness(1.8, 0.45) == pytest.approx(4.0)
+
+
+def test_from_where_on_to_warn_and_to_anchor():
+    # Warn above 4 (one shelving maker's practice, secondary copy), anchor above 6 (from memory)
+    assert (WARN_SLENDERNESS, ANCHOR_SLENDERNESS) == (4.0, 6.0)
+
+
+def test_a_floor_is_asked_about_at_half_of_what_bedrooms_bear():
+    # IRC table R301.5: sleeping rooms 30 psf (secondary copy); half for furniture and people
+    assert pytest.approx(parse("15 psf", "pressure"), rel=0.03) == ASK_ABOUT_FLOOR
+
+
+def test_a_child_that_climbs():
+    # ASTM F2057-23: 60 lb (from memory)
+    assert pytest.approx(parse("60 lb", "mass"), rel=0.01) == CHILD
+
+
+def test_who_hangs_out_in_front_tips_a_light_unit():
+    # Statics, moments about the front feet: 20 kg × 0.2 m against 16 kg × 0.25 m
+    assert climb_to_tip(20.0, 0.2, 0.25) == pytest.approx(16.0)
+
+
+def test_four_posts_share_an_uneven_load():
+    # Statics: moments about each edge; a load over one post rests on it alone
+    corners = corner_loads(100.0, 0.75, 0.5)
+    assert corners == pytest.approx((12.5, 37.5, 12.5, 37.5))
+    assert corner_loads(100.0, 1.0, 1.0) == pytest.approx((0, 0, 0, 100))
+    assert corners[1] + corners[3] == pytest.approx(100.0 * 0.75)
