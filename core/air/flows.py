@@ -98,19 +98,31 @@ class Solving(Jets):
 
 
 class Arriving:
-    """Holds what another thread computes. Not safe for use from two threads at once."""
+    """Holds what another thread computes. Not safe for use from two threads at once.
 
-    arrives = True
+    Attributes
+    ----------
+    arrives : bool
+        Whether fields are still to come; False once the grower does without.
+    """
 
     def __init__(self) -> None:
+        self.arrives = True
         self.newest: object = None
         self._last: AirField | None = None
+        self._settled: AirField | None = None
         self._advice: dict[str, Advice] = {}
         self._advised: RoomAir | None = None
 
     def put(self, field: AirField) -> None:
         """Take a field that has arrived."""
         self._last = self.newest = field
+        if field.stage.settled:
+            self._settled = field
+
+    def forget(self) -> None:
+        """Let go of all fields: another design is open."""
+        self.newest = self._last = self._settled = None
 
     def put_advice(self, air: RoomAir, advice: Advice) -> None:
         """Take what was tried for one zone of some air."""
@@ -120,12 +132,19 @@ class Arriving:
         self.newest = advice
 
     def field(self, air: RoomAir) -> AirField | None:
-        """Return the newest field if it is of this very air."""
-        return self._last if self._last is not None and self._last.air == air else None
+        """Return the newest field if it is of this very air.
+
+        Where nothing is to come, one that has not settled gives way to an earlier one that has.
+        """
+        last = self._last
+        if last is None or last.air != air:
+            return None
+        given_up = not self.arrives and not last.stage.settled and self._settled is not None
+        return None if given_up else last
 
     def last(self) -> AirField | None:
-        """Return the newest field, of whatever air."""
-        return self._last
+        """Return the newest field, of whatever air; the last settled one where none is to come."""
+        return self._last if self.arrives else self._settled or self._last
 
     def advice(self, air: RoomAir, place: str) -> Advice | None:
         """Return what was tried for the air of a zone."""

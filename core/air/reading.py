@@ -74,8 +74,9 @@ def inputs(study: Study) -> Any:
     design = study.design
     fixtures = tuple(item for item in design.room.fixtures if not isinstance(item, Outlet))
     parts = tuple(part for part in design.parts if not isinstance(part, _NO_PART_IN_AIR))
-    newest = (study.flows or JETS).newest
-    return design.room.outline, design.room.height, fixtures, design.groups, parts, newest
+    flows = study.flows or JETS
+    told = (flows.newest, flows.arrives)
+    return design.room.outline, design.room.height, fixtures, design.groups, parts, told
 
 
 def read(study: Study) -> AirReadings:
@@ -85,26 +86,32 @@ def read(study: Study) -> AirReadings:
     fresh = ventilation(placement)
     air = room_air(placement, fresh)
     field = _field(study, flows, air)
-    zones = tuple(zones_of(placement, solids, field))
+    stale = flows.last() if field is None and air is not None else None
+    # Where no newer flow is to come, the last one is read at the places of now.
+    used = stale if field is None and not flows.arrives else field
+    zones = tuple(zones_of(placement, solids, used))
     assumed = (*air.assumptions, *(fresh.assumptions if fresh else ())) if air else ()
+    if used is not None and used is stale:
+        assumed = (phrase("The flow is from before the last change"), *assumed)
     rows = [row for zone in zones for row in zone_rows(study, zone, zones, assumed)]
     if fresh is not None and placement.design.enclosure is not None:
         ages = field.ages if field else None
         rows += fresh_rows(study, placement.design.enclosure, fresh, ages)
     awaited = flows.arrives and air is not None and field is None
+    moving = used is not None and not used.stage.settled
     return AirReadings(
         rows=tuple(rows),
         headline=_headline(rows),
         nothing=_nothing(study, zones, awaited),
-        coarse=awaited or (field is not None and not field.stage.settled),
-        passing=awaited or (field is not None and not field.stage.settled),
-        stage=field.stage if field else Stage.JETS,
+        coarse=awaited or moving,
+        passing=awaited or (moving and flows.arrives),
+        stage=used.stage if used else Stage.JETS,
         zones=zones,
         jets=tuple(jet_of(placement, fan, solids) for fan in study.design.of(Fan)),
         gaps=tuple(gap for zone in zones for gap in gaps_of(zone, wanted_speed(study, zone)[1])),
         air=air,
         field=field,
-        stale=flows.last() if field is None else None,
+        stale=stale,
         awaited=awaited,
         ventilation=fresh,
     )

@@ -36,10 +36,11 @@ a small edit, until settled, and on fine cells."""
 
 @dataclass(frozen=True)
 class StageProgress:
-    """How far the way to one stage has been gone: 0 to 1."""
+    """How far the way to one stage has been gone: 0 to 1, on cells of a side in m."""
 
     stage: Stage
     share: float
+    cell: float
 
 
 def _silent(_: StageProgress) -> None:
@@ -70,7 +71,7 @@ class _Run:
             nonlocal shown
             if time.monotonic() - shown >= PICTURES and progress.step < progress.steps:
                 shown = time.monotonic()
-                self.tell(StageProgress(stage, progress.step / progress.steps))
+                self.tell(StageProgress(stage, progress.step / progress.steps, cell))
                 if stage in (Stage.MOVING, Stage.PREVIEW):
                     self.show(AirField(self.air, progress.picture(), Stage.MOVING, ages))
 
