@@ -92,7 +92,10 @@ def _edit() -> tuple[ActionSpec, ...]:
 
 
 def _add() -> tuple[ActionSpec, ...]:
-    return (ActionSpec("add by name", tr("By name…"), "Add", ("A",), sheet=True),)
+    return (
+        ActionSpec("add by name", tr("By name…"), "Add", ("A",), sheet=True),
+        ActionSpec("add lamp file", tr("Lamp from a photometric file…"), "Add"),
+    )
 
 
 def _show() -> tuple[ActionSpec, ...]:

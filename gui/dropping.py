@@ -1,22 +1,26 @@
-"""A new part dragged from the parts shelf onto the sheet: its outline, or why it cannot go there.
+"""What is dropped on the sheet: a new part from the shelf with its outline, or a lamp's file.
 
-Where a part may go is worked out in `core.placing`; what it starts as, in `gui.adding`.
+Where a part may go is worked out in `core.placing`, what it starts as in `gui.adding`; files are
+read by `gui.lamp_files`.
 """
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
+from PySide6.QtGui import QDropEvent
 
 from core.catalogue import Catalogue
 from core.drawing.marks import AXES, View
 from core.errors import FernwrightError
 from core.geometry import Box
 from core.language import tr
-from core.model import ROOM, Design, Part
+from core.model import ROOM, Design, Lamp, Part
 from core.placement import Placement
 from core.placing import Point
+from core.storage import ENDING
 from gui.adding import FEED, entry_for, with_added
 from gui.tape import TapeState
 
@@ -104,6 +108,38 @@ class Drop:
         """Take the outline away."""
         self._sheet.view.light_up("")
         self._sheet.tape.show_state(None)
+
+
+class FileDrop:
+    """A file on its way to a lamp on the sheet."""
+
+    def __init__(self, sheet: Sheet, path: Path) -> None:
+        self._sheet = sheet
+        self.path = path
+
+    def move(self, at: QPointF) -> None:
+        """Light up the lamp that would take it, or say that it wants one."""
+        lamp = self.lamp_at(at)
+        self._sheet.view.light_up(lamp)
+        self._sheet.said.emit("" if lamp else tr("Drop the file on a lamp"))
+
+    def lamp_at(self, at: QPointF) -> str:
+        """Return the id of the lamp under a point, empty for none."""
+        known = self._sheet.document.committed.by_id
+        found = self._sheet.hand.things_under(at)
+        return next((i for i in found if isinstance(known.get(i), Lamp)), "")
+
+    def cancel(self) -> None:
+        """Let the lamp go out."""
+        self._sheet.view.light_up("")
+        self._sheet.said.emit("")
+
+
+def dropped_path(event: QDropEvent) -> Path | None:
+    """Return the one file that is dropped, None for a design's, or several, or none."""
+    urls = event.mimeData().urls()
+    path = Path(urls[0].toLocalFile()) if len(urls) == 1 and urls[0].isLocalFile() else None
+    return None if path is None or path.suffix == ENDING else path
 
 
 def _host_of(design: Design, part_id: str) -> str:

@@ -11,6 +11,7 @@ from typing import Any
 from PySide6.QtCore import QEvent, QRectF, QSignalBlocker, Qt, Signal
 from PySide6.QtGui import (
     QAction,
+    QDragEnterEvent,
     QFocusEvent,
     QIcon,
     QKeyEvent,
@@ -196,6 +197,13 @@ class Line(QLineEdit):
         else:
             up = event.key() == Qt.Key.Key_Up
             self.stepped.emit(1 if up else -1, event.modifiers())
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take words that are dragged here; a file is the form's."""
+        if event.mimeData().hasUrls():
+            event.ignore()
+        else:
+            super().dragEnterEvent(event)
 
     def focusInEvent(self, event: QFocusEvent) -> None:
         """Take the keyboard."""

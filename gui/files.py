@@ -23,6 +23,8 @@ from gui.settings import Settings
 
 DEMOS = Path(__file__).resolve().parent.parent / "resources" / "demos"
 _DESIGNS = "Fernwright (*.fern)"
+_PHOTOMETRIC = "LM-63, EULUMDAT (*.ies *.ldt *.IES *.LDT)"
+_SPECTRA = "CSV (*.csv *.tsv *.txt *.CSV)"
 _SUMMARIES = {
     "PDF (*.pdf)": ".pdf",
     "HTML (*.html)": ".html",
@@ -60,6 +62,19 @@ class Questions:
             self._window, tr("Save the design"), str(proposal), _DESIGNS
         )
         return _with_ending(Path(name), ENDING) if name else None
+
+    def file_of_lamp(self, folder: Path) -> Path | None:
+        """Ask for a photometric file."""
+        return self._existing(tr("A lamp’s photometric file"), folder, _PHOTOMETRIC)
+
+    def file_of_spectrum(self, folder: Path) -> Path | None:
+        """Ask for a file of wavelengths and powers."""
+        return self._existing(tr("A lamp’s spectrum, in two columns"), folder, _SPECTRA)
+
+    def _existing(self, title: str, folder: Path, kinds: str) -> Path | None:
+        kinds = ";;".join((kinds, tr("Every file (*)")))
+        name, _ = QFileDialog.getOpenFileName(self._window, title, str(folder), kinds)
+        return Path(name) if name else None
 
     def file_for_summary(self, proposal: Path) -> Path | None:
         """Ask where to write the summary."""

@@ -13,17 +13,27 @@ from typing import Any, Union, get_args, get_origin
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
+from PySide6.QtWidgets import QWidget
 
 from core.errors import InputError
 from core.language import tr
 from core.model import AnyFixture, AnyPart, Design, replace
 from core.model.base import Unit
+from gui.theme import Theme
 
 Thing = AnyPart | AnyFixture | Design
 Path = tuple[str | int, ...]
 Get = Callable[[Design, Thing], Any]
 Put = Callable[[Design, Thing, Any], Design]
 Options = Callable[[Design, Thing], Sequence[tuple[Any, str]]]
+
+
+class Picture(QWidget):
+    """What shows a thing in its form, without being a field."""
+
+    def show_thing(self, design: Design, thing: Thing) -> None:
+        """Show the thing as it is now."""
+        raise NotImplementedError
 
 
 @dataclass(frozen=True)
@@ -63,6 +73,8 @@ class FormField:
         What the engines take where nothing is given.
     wide : bool
         Whether it spans both columns.
+    asks : str
+        Key of the option that changes nothing itself but asks the window for something: a file.
     """
 
     key: str
@@ -79,23 +91,38 @@ class FormField:
     options: Options | None = None
     taken: Get | None = None
     wide: bool = False
+    asks: str = ""
 
 
 @dataclass(frozen=True)
 class Link:
-    """An edit of a form that is no field: adding a shelf, taking a door away."""
+    """An edit of a form that is no field: adding a shelf, taking a door away.
+
+    One with ``asks`` does nothing itself but asks the window for something: a file.
+    """
 
     words: str
-    do: Callable[[Design, Thing], Design]
+    do: Callable[[Design, Thing], Design] = lambda design, thing: design
+    asks: str = ""
 
 
 @dataclass(frozen=True)
 class Section:
-    """Fields under one heading."""
+    """Fields under one heading.
+
+    Attributes
+    ----------
+    note : callable or None
+        A line below the fields, worked out from the thing.
+    picture : callable or None
+        Makes a widget above the fields; its ``show_thing(design, thing)`` shows the thing as it is.
+    """
 
     heading: str
     fields: tuple[FormField, ...]
     links: tuple[Link, ...] = field(default=())
+    note: Callable[[Design, Thing], str] | None = None
+    picture: Callable[[Theme], Picture] | None = None
 
 
 # Reading and writing a place in a record ---------------------------------------------------------

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, QPointF, Qt, QTimer
+from PySide6.QtCore import QObject, QPointF, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QDragEnterEvent,
     QDragMoveEvent,
@@ -20,9 +20,10 @@ from PySide6.QtWidgets import QToolTip
 
 from core.drawing.marks import AXES
 from core.drawing.marks import View as DrawingName
+from core.language import tr
 from gui.aiming import Aim, stem_hit, stem_of
 from gui.dragging import Drag
-from gui.dropping import Drop
+from gui.dropping import Drop, FileDrop, dropped_path
 from gui.gestures import Band, Gesture, Pan, Proposal
 from gui.parts_shelf import PART_MIME, part_in
 from gui.picking import handle_at, things_at
@@ -58,7 +59,14 @@ class Hand(QObject):
         The drawing last worked in.
     panning : bool
         Whether the left button pans, while Space is held.
+
+    Signals
+    -------
+    file_dropped(Path, tuple)
+        A file was let go over the lamp with this id.
     """
+
+    file_dropped = Signal(object, tuple)
 
     def __init__(self, sheet: Sheet) -> None:
         super().__init__(sheet)
@@ -66,7 +74,7 @@ class Hand(QObject):
         self.gesture: Gesture | None = None
         self.active: DrawingName = "plan"
         self.panning = False
-        self._drop: Drop | None = None
+        self._drop: Drop | FileDrop | None = None
         self._again = ""
         self._name_timer = QTimer(self)
         self._name_timer.setSingleShot(True)
@@ -266,16 +274,20 @@ class Hand(QObject):
             at = self._sheet.cursor().pos()
             QToolTip.showText(at, plain_tip(thing.name), self._sheet.viewport())
 
-    # --- dropping from the parts shelf -----------------------------------------------------
+    # --- dropping -----------------------------------------------------------------------------
 
     def drag_enter(self, event: QDragEnterEvent) -> None:
-        """Something is dragged onto the sheet."""
+        """Something is dragged onto the sheet: a part of the shelf, or a lamp's file."""
         catalogue = self._sheet.catalogue
+        path = dropped_path(event)
         if catalogue is not None and event.mimeData().hasFormat(PART_MIME):
             self._drop = Drop(self._sheet, catalogue, part_in(event.mimeData()))
-            event.acceptProposedAction()
+        elif path is not None:
+            self._drop = FileDrop(self._sheet, path)
         else:
             event.ignore()
+            return
+        event.acceptProposedAction()
 
     def drag_move(self, event: QDragMoveEvent) -> None:
         """It is dragged over the sheet."""
@@ -292,7 +304,20 @@ class Hand(QObject):
     def drop(self, event: QDropEvent) -> None:
         """It was let go."""
         drop, self._drop = self._drop, None
-        if drop is not None:
+        if drop is None:
+            return
+        event.acceptProposedAction()
+        if isinstance(drop, FileDrop):
+            self._drop_file(drop, event.position())
+        else:
             drop.release(event.position())
-            event.acceptProposedAction()
             self._sheet.setFocus(Qt.FocusReason.MouseFocusReason)
+
+    def _drop_file(self, drop: FileDrop, at: QPointF) -> None:
+        lamp = drop.lamp_at(at)
+        drop.cancel()
+        if lamp:
+            self._sheet.view.select((lamp,))
+            self.file_dropped.emit(drop.path, (lamp,))
+        else:
+            self._sheet.said.emit(tr("No lamp lies there; drop the file on a lamp"))

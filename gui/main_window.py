@@ -36,6 +36,7 @@ from gui.head_bar import HeadBar
 from gui.help_pages import Page
 from gui.how_panel import HowPanel
 from gui.key_panel import KeyPanel
+from gui.lamp_files import LampFiles
 from gui.level_rows import LevelRows
 from gui.panes import Panes
 from gui.part_form import PartForm
@@ -97,6 +98,7 @@ class MainWindow(QMainWindow):
         self.editing = Editing(document, view, catalogue, self)
         self.files = Files(document, settings, catalogue, Questions(self), write, self)
         self._make_panels()
+        self.lamp_files = LampFiles(self)
         self._lay_out()
         self.menus = WindowMenus(self)
         self.actions_ = self.menus.actions

@@ -9,11 +9,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent, QShowEvent
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import (
+    QDragEnterEvent,
+    QDragMoveEvent,
+    QDropEvent,
+    QFontMetrics,
+    QResizeEvent,
+    QShowEvent,
+)
 from PySide6.QtWidgets import (
     QGridLayout,
-    QHBoxLayout,
     QLabel,
     QScrollArea,
     QVBoxLayout,
@@ -23,15 +29,16 @@ from PySide6.QtWidgets import (
 from core.catalogue import Catalogue
 from core.errors import FernwrightError, InputError
 from core.language import tr
-from core.model import AnyFixture, AnyPart, Design, Part
+from core.model import AnyFixture, AnyPart, Design, Lamp, Part
 from gui.adding import icon_of
 from gui.document import Document
+from gui.dropping import dropped_path
 from gui.fields import ChoiceEdit, Field, LineField, TextEdit, ToggleEdit
 from gui.form_design import design_sections, fixture_sections
 from gui.form_fields import part_sections
-from gui.form_paths import FormField, Link, Section, Thing, fresh
+from gui.form_head import FormHead
+from gui.form_paths import FormField, Get, Link, Picture, Section, Thing, fresh
 from gui.form_where import where_words
-from gui.icons import paint_icon
 from gui.link import Link as LinkButton
 from gui.quantity_edit import HoursEdit, QuantityEdit
 from gui.theme import Theme
@@ -42,41 +49,6 @@ EDGE = 16
 _FIELD_EMS = 11
 _NOTHING = ("nothing",)
 _SEVERAL = object()
-
-
-class FormHead(QWidget):
-    """Icon, name, and where the part is."""
-
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = theme
-        self._icon = ""
-        self.name = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
-        self.where = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
-        self.where.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._row = QHBoxLayout(self)
-        self._row.addWidget(self.name, 3)
-        self._row.addWidget(self.where, 4)
-        theme.changed.connect(self._dress)
-        self._dress()
-
-    def show_thing(self, icon: str, name: str, where: str) -> None:
-        """Show what the form is about."""
-        self._icon = icon
-        self._row.setContentsMargins(30 if icon else 0, 0, 0, 0)
-        self.name.setText(name)
-        self.where.setText(where)
-        self.update()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw the icon."""
-        if self._icon:
-            box = QRectF(0, (self.height() - 20) / 2, 20, 20)
-            paint_icon(QPainter(self), box, self._icon, self._theme.colour("pencil"))
-
-    def _dress(self) -> None:
-        self._theme.dress(self.name, bold=True)
-        self._theme.dress(self.where, "second", "ink2")
 
 
 class PartForm(QScrollArea):
@@ -91,9 +63,15 @@ class PartForm(QScrollArea):
     -------
     refused(str)
         A link of the form could not be followed, and why; fields tell for themselves.
+    asked(str, tuple)
+        Something outside the form is wanted, a file as a rule, for the things with these ids.
+    dropped(Path, tuple)
+        A file was dropped on the form of the things with these ids.
     """
 
     refused = Signal(str)
+    asked = Signal(str, tuple)
+    dropped = Signal(object, tuple)
 
     def __init__(
         self,
@@ -119,6 +97,9 @@ class PartForm(QScrollArea):
         self.setAccessibleName(tr("Part"))
         self._head = FormHead(theme)
         self._shown_options: dict[str, object] = {}
+        self._notes: list[tuple[QLabel, Get]] = []
+        self._pictures: list[Picture] = []
+        self.setAcceptDrops(True)
         document.changed.connect(self.refresh)
         view.selection_changed.connect(self.refresh)
         theme.changed.connect(self._rebuild)
@@ -222,6 +203,7 @@ class PartForm(QScrollArea):
         self._head = FormHead(self._theme)
         column.addWidget(self._head)
         self.fields, self._shown_options = {}, {}
+        self._notes, self._pictures = [], []
         for section in sections:
             self._add_section(column, section)
         hint = QLabel(tr("Type any unit: 0.80 m, 80 cm, 2 ft 7 1/2 in"), wordWrap=True)
@@ -247,6 +229,19 @@ class PartForm(QScrollArea):
             heading.setContentsMargins(0, 8, 0, 0)
             self._theme.dress(heading, bold=True)
             page.addWidget(heading)
+        if section.picture is not None:
+            self._pictures.append(section.picture(self._theme))
+            page.addWidget(self._pictures[-1])
+        page.addLayout(self._grid(section))
+        if section.note is not None:
+            note = QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True)
+            self._theme.dress(note, "second", "ink2")
+            self._notes.append((note, section.note))
+            page.addWidget(note)
+        for link in section.links:
+            page.addWidget(self._link(link))
+
+    def _grid(self, section: Section) -> QGridLayout:
         grid = QGridLayout()
         grid.setHorizontalSpacing(16)
         grid.setVerticalSpacing(8)
@@ -269,9 +264,7 @@ class PartForm(QScrollArea):
                 # Ticks beside a field stand at its height; by themselves they need no such room.
                 for field in fields:
                     field.label.hide()
-        page.addLayout(grid)
-        for link in section.links:
-            page.addWidget(self._link(link))
+        return grid
 
     def _field(self, spec: FormField) -> Field:
         field = self._made(spec)
@@ -320,6 +313,11 @@ class PartForm(QScrollArea):
             alike = all(value == values[0] for value in values)
             shown = values[-1] if alike else _SEVERAL
             self._show_value(field, spec, design, things[-1], shown)
+        thing = fresh(design, things[-1])
+        for note, words in self._notes:
+            note.setText(words(design, thing))
+        for picture in self._pictures:
+            picture.show_thing(design, thing)
 
     def _show_value(
         self, field: Field, spec: FormField, design: Design, thing: Thing, value: Any
@@ -358,6 +356,30 @@ class PartForm(QScrollArea):
         where = where_words(design, thing) if isinstance(thing, Part) else tr("of the room")
         self._head.show_thing(icon_of(thing), thing.name, where)
 
+    # --- files -----------------------------------------------------------------------------
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        """Take a file where a lamp's form stands; a design goes on to the window."""
+        if dropped_path(event) is not None and self._takes_files():
+            event.acceptProposedAction()
+        else:
+            event.ignore()
+
+    def dragMoveEvent(self, event: QDragMoveEvent) -> None:
+        """Go on as it came."""
+        event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        """Tell of the file that was dropped."""
+        path = dropped_path(event)
+        if path is not None and self._takes_files():
+            event.acceptProposedAction()
+            self.dropped.emit(path, self._ids)
+
+    def _takes_files(self) -> bool:
+        things = self.things()
+        return all(isinstance(thing, Lamp) for thing in things)
+
     # --- edits -----------------------------------------------------------------------------
 
     def _try(self, key: str, value: Any) -> Design:
@@ -387,6 +409,10 @@ class PartForm(QScrollArea):
     def _commit(self, key: str, value: Any) -> None:
         field, spec = self.fields[key], self._specs[key]
         value = None if value == _NOTHING else value
+        if spec.asks and value == spec.asks:
+            self._show_values(self._document.design, self.things())
+            self.asked.emit(spec.asks, self._ids)
+            return
         try:
             design = self._try(key, value)
         except InputError as error:
@@ -404,6 +430,9 @@ class PartForm(QScrollArea):
         return tr("{label} of {name}").format(label=spec.label, name=things[0].name)
 
     def _follow(self, link: Link) -> None:
+        if link.asks:
+            self.asked.emit(link.asks, self._ids)
+            return
         design = self._document.committed
         thing = self._committed_things()[-1]
         try:
@@ -439,6 +468,7 @@ def _shape(sections: Sequence[Section]) -> tuple[object, ...]:
             section.heading,
             tuple((spec.key, spec.label, spec.kind, spec.unit) for spec in section.fields),
             tuple(link.words for link in section.links),
+            (section.note is None, section.picture is None),
         )
         for section in sections
     )

@@ -59,7 +59,8 @@ class WindowMenus:
     def fill_add_menu(self) -> None:
         """Put every part of the catalogue, in this system's sizes, under its heading."""
         menu, window = self.actions.menus["Add"], self._window
-        for old in menu.actions()[1:]:
+        kept = [self.actions.by_name[name] for name in ("add by name", "add lamp file")]
+        for old in [action for action in menu.actions() if action not in kept]:
             menu.removeAction(old)
             old.deleteLater()
         groups: dict[str, QMenu] = {}
@@ -128,6 +129,7 @@ def _edit_handlers(window: MainWindow) -> Handlers:
         "turn back": lambda: commands.turn(-1),
         "rename": window.rename,
         "add by name": window.add_by_name,
+        "add lamp file": window.lamp_files.ask_for_new,
     }
 
 

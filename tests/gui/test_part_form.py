@@ -290,7 +290,8 @@ def test_the_basis_of_a_lamps_light_brings_its_own_fields(
         choose(made.fields["output"], basis)
         assert key in made.fields, basis
     give(qtbot, made.fields["output.ppf"], "112")
-    assert doc.design.part(lamp.id).output == FromFlux(ppf=112.0)  # type: ignore[union-attr]
+    output = doc.design.part(lamp.id).output  # type: ignore[union-attr]
+    assert isinstance(output, FromFlux) and output.ppf == 112.0
 
 
 def test_plugs_chains_and_what_is_taken(

@@ -68,6 +68,14 @@ class Answers:
         self.asked.append(proposal.name)
         return self.path
 
+    def file_of_lamp(self, folder: Path) -> Path | None:
+        self.asked.append("lamp")
+        return self.path
+
+    def file_of_spectrum(self, folder: Path) -> Path | None:
+        self.asked.append("spectrum")
+        return self.path
+
     def about_changes(self, name: str) -> Answer:
         self.asked.append(name)
         return self.answer

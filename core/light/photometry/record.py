@@ -5,7 +5,7 @@ Holds the records alone; reading them from text is done by the readers beside it
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from core.light.distribution import Distribution
@@ -90,6 +90,13 @@ class PhotometricFile:
     size: tuple[float, float, float]
     keywords: dict[str, str]
     tilt: tuple[tuple[float, float], ...] = ()
+
+    def equipped(self, lamp_set: int) -> PhotometricFile:
+        """Return the same lamp with another of its lamp sets, numbered from 1."""
+        now, then = self.lamp_sets[self.lamp_set - 1].lumens, self.lamp_sets[lamp_set - 1].lumens
+        c, gamma, table = self.distribution.planes
+        scaled = Distribution(c, gamma, table * ((then or 1.0) / (now or 1.0)))
+        return replace(self, lamp_set=lamp_set, distribution=scaled)
 
     @property
     def lumens(self) -> float:
