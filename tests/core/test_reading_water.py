@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ import pytest
 from core.model import (
     Design,
     Enclosure,
+    FaceDoor,
     FeedLine,
     Fogger,
     Hours,
@@ -24,10 +26,12 @@ from core.model import (
     Pots,
     Reservoir,
     Room,
+    TapWater,
     Targets,
     Tray,
 )
-from core.reading import Reading
+from core.model import replace as replace_part
+from core.reading import Reading, SubjectReadings
 from core.states import State
 from core.study import study
 from core.water.leaks import spill_of
@@ -313,3 +317,210 @@ def test_lamps_are_no_input_of_water_but_fill_is():
     lamp = Lamp(id="lamp", name="Lamp", form="board", width=0.5, depth=0.3, height=0.02, watts=30.0)
     assert inputs(study(made)) == inputs(study(made.with_parts({"lamp": lamp})))
     assert inputs(study(made)) != inputs(study(made.with_parts({"tray": tray(fill=0.01)})))
+
+
+# --- all together, and while nobody is there -----------------------------------------------------
+
+
+def test_all_containers_together_wait_for_the_first_of_them():
+    # 8 L over 0.6 L a day and 2 L over 0.6 L a day.
+    whole = row(water(design(enclosure(), tray(), tray("shallow", fill=0.005))), "refill-whole", "")
+
+    assert whole.value / DAY == pytest.approx(2 / 0.6)
+    assert (whole.low, whole.high) == pytest.approx((whole.value / 2, whole.value * 2))
+    assert (
+        whole.line.render()
+        == "all 2: first refill in 3 days, 2 to 7; 10 L fill them, 1.2 L go a day"
+    )
+
+
+def leaving(days: float, *parts: Any) -> WaterReadings:
+    targets = Targets(refill_days=3.0, away_days=days)
+    return water(design(enclosure(), *parts).having(targets=targets))
+
+
+def test_nothing_is_asked_of_days_away_that_nobody_gave():
+    assert water(design(enclosure(), tray())).away is None
+
+
+@pytest.mark.parametrize(
+    ("days", "state", "top_up", "short"),
+    [
+        # 6.7 days at least, refilled every third day.
+        (3.0, State.FINE, 0, 0),
+        (4.0, State.FINE, 1, 0),
+        (7.0, State.BORDERLINE, 1, 1),
+        (14.0, State.LIKELY_LOW, 1, 1),
+        (27.0, State.LOW, 1, 1),
+    ],
+)
+def test_days_away_say_what_to_top_up_and_what_falls_short(days, state, top_up, short):
+    found = leaving(days, tray())
+    assert row(found, "away", "").state is state
+    assert (len(found.away.top_up), len(found.away.short)) == (top_up, short)
+
+
+def test_topping_up_takes_what_went_since_the_last_refill():
+    # Three days at 0.6 L.
+    found = leaving(5.0, tray())
+    assert found.away.volume == pytest.approx(1.8e-3)
+    assert row(found, "away", "").line.render() == (
+        "away for 5 days: everything lasts; top up Tray before, 1.8 L at most"
+    )
+
+
+def test_fourteen_days_hold_the_refills_and_how_empty_it_gets():
+    # 13 whole days of 13.3, and every third day of 3.3.
+    ahead = water(design(enclosure(), tray(), tray("shallow", fill=0.005))).ahead
+
+    assert [refill.day for refill in ahead.refills] == [3, 6, 9, 12, 13]
+    assert ahead.refills[0].volume == pytest.approx(1.8e-3)
+    assert ahead.emptiest[0] == 1.0
+    assert ahead.emptiest[3 * 24] == pytest.approx(0.1)
+    assert ahead.emptiest[3 * 24 + 1] == pytest.approx(1 - 73 / 24 / (20 / 1.5))
+    assert ahead.at_worst[2 * 24] == 0.0
+
+
+# --- tubes, climate, purified water, minerals ----------------------------------------------------
+
+
+def test_a_gravity_feed_has_the_head_above_its_open_end():
+    # The reservoir's water stands from 0.5 to 0.9 m, the open end 0.1 m up.
+    found = water(design(enclosure(), reservoir(), fogger(), feed(inlet=0.1)))
+    (line,) = found.feeds
+
+    assert (line.head_low, line.head_full) == pytest.approx((0.4, 0.8))
+    assert line.flow_low < line.flow_full
+    assert line.needed == 1e-4
+    assert row(found, "feed-flow", "feed").state is State.FINE
+    assert water(design(enclosure(), reservoir(), fogger(), feed(drive="pump"))).feeds == ()
+
+
+def test_a_float_valve_passes_less_than_an_open_end():
+    open_end, valve = (
+        water(design(enclosure(), reservoir(), fogger(), feed(bore=0.004, length=0.3, valve=kind)))
+        for kind in ("none", "float")
+    )
+    assert valve.feeds[0].flow_full < open_end.feeds[0].flow_full
+
+
+def test_water_that_no_tube_brings_out_does_not_last_any_days():
+    # Open end 0.7 m up: half of 80 L arrives, less a little for the tube's own head.
+    made = design(enclosure(), reservoir(), fogger(duty=1.0), feed(inlet=0.7))
+    found = water(made)
+
+    assert found.reservoirs[0].stays == pytest.approx(0.040, rel=0.03)
+    usable = 0.080 - found.reservoirs[0].stays
+    assert row(found, "refill", "tank").value / DAY == pytest.approx(usable / 8.64e-3)
+    assert (
+        "stay below what its tube can bring" in row(found, "refill", "tank").assumptions[0].render()
+    )
+
+
+@dataclass(frozen=True)
+class Leaving:
+    """What the climate says of one tray or fogger, as its readings have it."""
+
+    id: str
+    per_day: float = 0.0
+    low: float = 0.5
+    high: float = 2.0
+    kind: str = "fogger"
+    litres_per_day: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Climate(SubjectReadings):
+    trays: tuple[Leaving, ...] = ()
+    devices: tuple[Leaving, ...] = ()
+
+
+def in_climate(made: Design, climate: Climate) -> WaterReadings:
+    return read(replace(study(made), done={"climate": climate}))
+
+
+def test_the_climates_evaporation_goes_before_the_usual_rate_and_measured_days_before_both():
+    climate = Climate(subject="climate", trays=(Leaving("tray", 0.4, 0.3, 0.8),))
+    found = row(in_climate(design(enclosure(), tray()), climate), "refill", "tray")
+    assert [end / DAY for end in (found.value, found.low, found.high)] == pytest.approx(
+        [20.0, 10.0, 80 / 3]
+    )
+    assert found.assumptions == ()
+    measured = in_climate(design(enclosure(), tray(measured_days=6.0)), climate)
+    assert row(measured, "refill", "tray").value / DAY == pytest.approx(6.0)
+
+
+def test_the_climates_fog_empties_the_reservoir_unless_a_duty_was_given():
+    climate = Climate(subject="climate", devices=(Leaving("fogger", litres_per_day=4.0),))
+    made = design(enclosure(), reservoir(), fogger(), feed())
+    found = row(in_climate(made, climate), "refill", "tank")
+    assert [end / DAY for end in (found.value, found.low, found.high)] == pytest.approx(
+        [20, 10, 40]
+    )
+    given = design(enclosure(), reservoir(), fogger(duty=1.0), feed())
+    assert row(in_climate(given, climate), "refill", "tank").value / DAY == pytest.approx(80 / 8.64)
+
+
+def purified(**tap: Any) -> Reading:
+    made = design(enclosure(), tray(), reservoir(), fogger(duty=1.0), feed())
+    return row(water(made.having(tap=TapWater(**tap))), "purified", "")
+
+
+def test_purified_water_for_all_or_for_the_foggers_alone():
+    # 80 L, or 88 L with the tray; 100 L a day at 25 °C: 19.2 and 21.12 h.
+    rated: dict[str, Any] = {"made_per_day": 0.1, "temperature": 25.0}
+    assert purified(purified="foggers", **rated).value / 3600 == pytest.approx(19.2)
+    everything = purified(purified="everything", **rated)
+    assert everything.value / 3600 == pytest.approx(21.12)
+    assert everything.line.render() == (
+        "88 L of purified water for a refill take 21.12 h; 352 L are rejected"
+    )
+
+
+def test_purified_water_that_is_bought_takes_no_time():
+    assert purified(purified="foggers").line.render().startswith("80 L of purified water for a ")
+
+
+def test_minerals_go_with_the_fog_and_a_membrane_keeps_most_back():
+    # 8.64 L a day × 200 mg/L, and a twentieth of it.
+    made = design(enclosure(), reservoir(), fogger(duty=1.0), feed())
+    hard = row(water(made.having(tap=TapWater(hardness=0.2))), "minerals", "fogger")
+    assert hard.value * 1e6 == pytest.approx(8.64 * 200)
+    assert hard.line.render().endswith("into the air, from very hard water of 200 mg/L")
+    pure = TapWater(hardness=0.2, purified="foggers")
+    assert row(water(made.having(tap=pure)), "minerals", "fogger").value * 1e6 == pytest.approx(
+        8.64 * 200 / 20
+    )
+
+
+# --- where a liner runs over ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("fixing", "threshold", "litres"),
+    [("clipped", 0.03, 60.0), ("clipped", 0.08, 100.0), ("free", 0.03, 100.0)],
+)
+def test_a_clipped_liner_holds_up_to_a_doors_threshold(fixing, threshold, litres):
+    # 2 m² × 50 mm, or × the threshold where the liner hangs free across the doorway.
+    door = FaceDoor(face="front", x=0.2, z=threshold, width=0.8, height=1.6)
+    box = replace_part(enclosure(fixing=fixing, out_of_level=0.0), doors=(door,))
+    found = row(water(design(box, tray())), "spill", "box")
+    assert found.want_high * 1000 == pytest.approx(litres)
+    said = " ".join(words.render() for words in found.assumptions)
+    assert ("over its threshold" in said) is (litres == 60.0)
+
+
+def test_what_runs_over_is_said():
+    found = water(design(enclosure(lip_front=0.003, out_of_level=0.0), tray()))
+    assert row(found, "spill", "box").line.render() == (
+        "if everything ran out: 8 L; the liner holds 6 L, 2 L run over"
+    )
+
+
+def test_a_platforms_body_takes_up_the_water_it_stands_in():
+    # 8 L less half of 2 L: the platform is 40 mm high, the water 20 mm deep.
+    stand = Platform(
+        id="stand-1", name="Stand", width=0.5, depth=0.3, height=0.04, displaced=0.002,
+        place=Place(host="tray"),
+    )  # fmt: skip
+    assert water(design(enclosure(), tray(), stand)).trays[0].volume == pytest.approx(7e-3)

@@ -8,7 +8,10 @@ from typing import Any
 import pytest
 
 from core.model import (
+    Cover,
     Design,
+    Enclosure,
+    Frame,
     Lamp,
     Place,
     PlantGroup,
@@ -17,8 +20,10 @@ from core.model import (
     Pots,
     Reservoir,
     Room,
+    Sheet,
     Shelf,
     ShelfUnit,
+    Targets,
     Tray,
 )
 from core.placement import Placement
@@ -26,7 +31,7 @@ from core.reading import Reading
 from core.states import State
 from core.study import study
 from core.water.contents import reservoir_water, tray_brimful, tray_water
-from core.weight.reading import read
+from core.weight.reading import WeightReadings, read
 
 FERNS = PlantGroup(key="ferns", name="Ferns")
 SHELVES = (Shelf(z=0.2, rating=40.0), Shelf(z=0.8, rating=20.0), Shelf(z=1.4))
@@ -253,3 +258,89 @@ def test_while_all_is_well_the_headline_is_the_shelf_nearest_its_rating():
     assert found.state is State.FINE
     assert found.headline is not None and found.headline.name == "shelf-load"
     assert found.headline.want_high == 20.0
+
+
+# --- what a load is made of, and posts ------------------------------------------------------------
+
+
+def test_a_shelfs_load_is_told_by_what_it_is_made_of():
+    lamp = Lamp(
+        id="lamp", name="Board", form="board", width=0.5, depth=0.3, height=0.04, watts=100.0,
+        mass=2.5, place=Place(host="unit", fixing="under", level=1),
+    )  # fmt: skip
+    made = layout(unit(levels=(Shelf(z=0.2, rating=40.0, mass=3.0),)), tray(), plants(), lamp)
+    (shelf,) = read(study(made)).shelves
+
+    parts = shelf.shares
+    assert parts.water == pytest.approx((1.17 * 0.56 - 20 * POT_AREA) * 40.0)
+    assert parts.pots == pytest.approx(20 * POT_AREA * 0.09 * 700)
+    assert (parts.trays, parts.lamps, parts.others, parts.shelf) == (1.0, 2.5, 0.0, 3.0)
+    assert shelf.mass == pytest.approx(parts.total)
+
+
+def test_shelves_that_weigh_are_the_least_that_a_unit_weighs():
+    shelves = tuple(Shelf(z=z, mass=4.0) for z in (0.2, 0.9, 1.6))
+    assert read(study(layout(unit(levels=shelves, mass=0.0)))).units[0].mass == pytest.approx(12.0)
+    assert read(study(layout(unit(levels=shelves, mass=20.0)))).units[0].mass == 20.0
+
+
+def off_centre(x: float, **fields: Any) -> WeightReadings:
+    """60 kg of unit and a block of 40 kg, 0.2 m wide, at the left of 1.2 × 0.6 m."""
+    block = Reservoir(
+        id="tank", name="Tank", width=0.2, depth=0.6, height=0.2, fill=0.0, mass=40.0,
+        place=Place(host="unit", level=1, x=x),
+    )  # fmt: skip
+    return read(study(layout(unit(mass=60.0, **fields), block)))
+
+
+def test_a_load_at_one_end_rests_on_the_posts_there():
+    # 100 kg; centre of gravity at (60 × 0.6 + 40 × 0.1)/100 = 0.4 m of 1.2 m: a third of the way.
+    (load,) = off_centre(0.0).units
+    assert load.corners == pytest.approx((100 / 3, 50 / 3, 100 / 3, 50 / 3))
+    assert load.foot_pressure == pytest.approx(100 / 3 * 9.80665 / 0.025**2)
+
+
+def test_posts_are_held_to_their_rating_and_feet_may_be_wider():
+    found = off_centre(0.0, post_rating=30.0, foot=0.05)
+    (row,) = (one for one in found.rows if one.name == "post")
+    assert row.state is State.LIKELY_HIGH
+    assert row.line.render().startswith(
+        "Rack: 33.3 kg on its heaviest post, 131 kPa under its foot"
+    )
+
+
+def test_a_unit_tips_more_easily_when_its_trays_are_dry():
+    # 20 kg of unit 0.56 m deep; full of water it is heavier and stands firmer.
+    full, dry = (
+        read(study(layout(unit(mass=20.0), tray(fill=fill)))).units[0] for fill in (0.04, 0.0)
+    )
+    assert full.push == pytest.approx(dry.push)
+    assert full.dry == pytest.approx(21.0)
+    assert full.climb == pytest.approx(dry.climb)
+
+
+@pytest.mark.parametrize(
+    ("limit", "state"),
+    [(None, State.UNASKED), (900.0, State.FINE), (850.0, State.BORDERLINE), (700.0, State.HIGH)],
+)
+def test_the_floor_is_held_to_what_somebody_said_it_carries(limit, state):
+    # 60 kg on 1.2 × 0.6 m: 817 Pa, 735 to 899.
+    made = layout(unit(mass=60.0)).having(targets=Targets(floor_load=limit))
+    (row,) = rows(made, "floor")
+    assert row.value == pytest.approx(817.2, abs=0.1)
+    assert row.state is state
+
+
+def test_an_enclosures_own_frame_and_covers_stand_on_the_floor_too():
+    # 19.2 m of pipe, 25 mm with walls of 1.9 mm, at 1400 kg/m³: 3.71 kg; film on the front,
+    # 1.8 × 2.0 m of 0.15 mm at 950 kg/m³: 0.51 kg.
+    front = Cover(face="front", sheet=Sheet(material="Film", thickness=0.00015))
+    box = Enclosure(
+        id="box", name="Box", width=1.8, depth=1.0, height=2.0,
+        frame=Frame(catalogue="pipe-25", member=0.025), covers=(front,),
+    )  # fmt: skip
+    inside = unit(mass=60.0, place=Place(host="box"))
+    found = read(study(layout(box, inside)))
+    assert found.floor_mass == pytest.approx(60.0 + 3.71 + 0.51, abs=0.02)
+    given = read(study(layout(box.model_copy(update={"mass": 9.0}), inside)))
+    assert given.floor_mass == pytest.approx(69.0)
