@@ -16,7 +16,7 @@ from core.water.purify import purified_hours, reject_volume
 from core.water.reservoirs import tube_head, tube_pressure, volume_above_inlet, water_viscosity
 from core.water.spill import LinerBlank, liner_blank, spill_capacity
 from core.water.trays import displaced_by_round_pots, tray_volume
-from core.water.tubes import friction_factor, seat_loss, tube_flow
+from core.water.tubes import friction_factor, head_for, seat_loss, tube_flow
 
 __all__ = [
     "ASSUMED_EVAPORATION",
@@ -29,6 +29,7 @@ __all__ = [
     "evaporation",
     "friction_factor",
     "hardness_words",
+    "head_for",
     "liner_blank",
     "purified_hours",
     "reject_volume",

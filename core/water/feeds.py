@@ -12,13 +12,12 @@ from core.placement import Placement
 from core.water.contents import reservoir_water
 from core.water.evaporation import WATER_DENSITY
 from core.water.reservoirs import volume_above_inlet
-from core.water.tubes import ENDS, seat_loss, tube_flow
+from core.water.tubes import ENDS, head_for, seat_loss, tube_flow
 
 FLOW_SPREAD = (0.7, 1.3)
 """Honest band of a flow: a bore 5 % wider or narrower gives a fifth more or less (judgement)."""
 
 _TEMPERATURE = 20.0
-_HALVINGS = 30
 
 
 @dataclass(frozen=True)
@@ -70,7 +69,8 @@ def gravity_feed(placement: Placement, line: FeedLine, needed: float) -> Feed | 
     base, outlet = placement.box(source.id).lo[2], _outlet(placement, line)
     full, low = base + min(source.fill, source.height) - outlet, base - outlet
     held = reservoir_water(source)
-    end = max(base, outlet + _head_for(line, needed))
+    least = head_for(needed / WATER_DENSITY, line.bore, line.length, _TEMPERATURE, _losses(line))
+    end = max(base, outlet + least)
     usable = volume_above_inlet(held, base, base + min(source.fill, source.height), end)
     return Feed(
         line.id, line.name, line.source, line.target, full, low,
@@ -85,23 +85,16 @@ def _outlet(placement: Placement, line: FeedLine) -> float:
     return placement.box(target.id).lo[2] + max(line.inlet, under_water)
 
 
+def _losses(line: FeedLine) -> float:
+    return ENDS + (seat_loss() if line.valve == "float" else 0.0)
+
+
 def _flow(line: FeedLine, head: float) -> float:
     """Return what runs through a feed line under a head. [kg/s]"""
     if head <= 0:
         return 0.0
-    losses = ENDS + (seat_loss() if line.valve == "float" else 0.0)
-    return tube_flow(head, line.bore, line.length, _TEMPERATURE, losses) * WATER_DENSITY
-
-
-def _head_for(line: FeedLine, needed: float) -> float:
-    """Return the head under which a feed line just brings what is needed, at most 10 m. [m]"""
-    low, high = 0.0, 10.0
-    if needed <= 0:
-        return 0.0
-    for _ in range(_HALVINGS):
-        head = (low + high) / 2
-        low, high = (head, high) if _flow(line, head) < needed else (low, head)
-    return high
+    flow = tube_flow(head, line.bore, line.length, _TEMPERATURE, _losses(line))
+    return flow * WATER_DENSITY
 
 
 def most_needed(part: object, tray_per_day: float) -> float:

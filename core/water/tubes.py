@@ -21,7 +21,7 @@ FLOAT_SEAT = 0.5
 _CONTRACTION = 0.62
 """Area of the jet through a sharp edge over that of the hole (potential flow: π/(π + 2) = 0.61)."""
 
-_HALVINGS = 60
+_HALVINGS = 44
 
 
 def friction_factor(reynolds: float) -> float:
@@ -47,11 +47,15 @@ def friction_factor(reynolds: float) -> float:
        Engineering 84 (1977), with no roughness.
     """
     positive("Tube", "Reynolds number", reynolds)
+    return _factor(reynolds)
+
+
+def _factor(reynolds: float) -> float:
     if reynolds < 1000.0:
         return 64.0 / reynolds
     smooth = (2.457 * 0.9 * math.log(reynolds / 7.0)) ** 16
     rough = (37_530.0 / reynolds) ** 16
-    return 8.0 * ((8.0 / reynolds) ** 12 + (smooth + rough) ** -1.5) ** (1 / 12)
+    return float(8.0 * ((8.0 / reynolds) ** 12 + (smooth + rough) ** -1.5) ** (1 / 12))
 
 
 def seat_loss(ratio: float = FLOAT_SEAT) -> float:
@@ -117,9 +121,35 @@ def tube_flow(
     low, high = 0.0, math.sqrt(2 * GRAVITY * head / max(losses, 1e-3))
     for _ in range(_HALVINGS):
         speed = (low + high) / 2
-        lost = friction_factor(slip * speed) * length / bore + losses
-        if lost * speed**2 / (2 * GRAVITY) > head:
+        if _head_at(speed, slip, length / bore, losses) > head:
             high = speed
         else:
             low = speed
     return math.pi / 4 * bore**2 * (low + high) / 2
+
+
+def head_for(
+    flow: float, bore: float, length: float, t: float = 20.0, losses: float = ENDS
+) -> float:
+    """Return the head of water under which a flow runs through a smooth round tube.
+
+    Parameters, errors and source are those of `tube_flow`, with ``flow`` in m³/s.
+
+    Returns
+    -------
+    float
+        Water level above the outlet. [m]
+    """
+    not_negative("Tube", "flow", flow, "m³/s")
+    positive("Tube", "bore", bore, "m")
+    not_negative("Tube", "length", length, "m")
+    not_negative("Tube", "losses", losses)
+    if flow == 0:
+        return 0.0
+    slip = water_density(t) * bore / water_viscosity(t)
+    return _head_at(flow / (math.pi / 4 * bore**2), slip, length / bore, losses)
+
+
+def _head_at(speed: float, slip: float, slender: float, losses: float) -> float:
+    """Return the head lost at a speed; ``slip`` is the Reynolds number at 1 m/s. [m]"""
+    return (_factor(slip * speed) * slender + losses) * speed**2 / (2 * GRAVITY)

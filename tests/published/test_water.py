@@ -13,6 +13,7 @@ from core.water import (
     evaporation,
     friction_factor,
     hardness_words,
+    head_for,
     liner_blank,
     purified_hours,
     reject_volume,
@@ -96,6 +97,7 @@ def test_the_flow_through_a_tube_as_fluids_has_it(head, bore, length, losses):
     lost = fluids.K_from_f(fd=friction, L=length, D=bore) + losses
     drop = fluids.dP_from_K(K=lost, rho=density, V=speed)
     assert drop == pytest.approx(density * fluids.constants.g * head, rel=1e-4)
+    assert head_for(flow, bore, length, 20.0, losses) == pytest.approx(head, rel=1e-6)
 
 
 def test_a_tube_passes_the_flow_that_needs_its_head():
