@@ -91,7 +91,7 @@ def room_air(placement: Placement, fresh: Ventilation | None = None) -> RoomAir 
     if not fans and not openings:
         return None
     made = AirScene(
-        tuple(_whole(side) for side in region.box.size),
+        _local(region.box.hi, region.box),
         tuple(_fan(placement, fan, region.box) for fan in fans),
         tuple(_solids(placement, region.box)),
         tuple(_panels(placement, region.box)),

@@ -216,7 +216,8 @@ def fan_pressure(fan: DuctFan, flow: float) -> float:
     if not fan.curve:
         return USUAL_SHUT_OFF * (1 - (flow / fan.flow) ** 2)
     points = sorted((point.flow, point.pressure) for point in fan.curve)
-    return float(np.interp(flow, *zip(*points, strict=True)))
+    flows, pressures = zip(*points, strict=True)
+    return float(np.interp(flow, flows, pressures))
 
 
 def duct_loss(fan: DuctFan, flow: float) -> float:

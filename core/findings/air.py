@@ -9,6 +9,7 @@ import math
 from collections.abc import Iterator
 from typing import Any
 
+from core.air.advice import Advice
 from core.air.jets import RoundJet
 from core.air.reach import LEAST_OFF
 from core.air.reading import AirReadings
@@ -59,7 +60,7 @@ def too_strong(study: Study) -> Iterator[Finding]:
             row.state,
             row.place,
             phrase(title, where=row.where),
-            _wanted(study, row),
+            _detail(study, air, row),
             level=zone.level if zone else None,
             size=distance_out(row),
             remedy=_advised(study, air, row) or _slower(study, air, fan, row),
@@ -80,12 +81,28 @@ def _speed(value: float | None) -> Amount:
     return Amount(value or 0.0, "speed", fine=True)
 
 
-def _advised(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
-    """Return what was tried out with the flow for a zone and found to help."""
+def _advice(study: Study, air: AirReadings, row: Reading) -> Advice | None:
+    """Return what was tried out with the flow for a zone."""
     if study.flows is None or air.air is None:
         return None
-    found = study.flows.advice(air.air, row.place)
+    return study.flows.advice(air.air, row.place)
+
+
+def _advised(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
+    """Return what was tried out with the flow for a zone and found to help."""
+    found = _advice(study, air, row)
     return found.remedy if found else None
+
+
+def _detail(study: Study, air: AirReadings, row: Reading) -> Phrase:
+    """Return the numbers, and what was tried where nothing helped."""
+    found = _advice(study, air, row)
+    wanted = _wanted(study, row)
+    if found is None:
+        return wanted
+    if found.remedy is not None:
+        return phrase("{wanted} {tried}", wanted=wanted, tried=found.tried)
+    return phrase("{wanted} {tried} None was enough.", wanted=wanted, tried=found.tried)
 
 
 @when_settled
@@ -111,14 +128,16 @@ def _slower(study: Study, air: AirReadings, fan_id: str, row: Reading) -> Remedy
 def _bears(study: Study, air: AirReadings, edits: Edits, place: str) -> bool:
     """Tell whether some edits better one zone's air and worsen no other's."""
     now = read_air(Study(after(study, edits), study.season, study.quality))
-    before, after_ = _ranks(air), _ranks(now)
+    before, after_ = ranks(air), ranks(now)
     return after_[place] > before[place] and all(after_[key] >= before[key] for key in before)
 
 
-def _ranks(air: AirReadings) -> dict[str, int]:
+def ranks(air: AirReadings) -> dict[str, int]:
     """Return how well each zone is off; not known counts as likely out, borderline as fine."""
     found: dict[str, int] = {}
     for row in air.rows:
+        if air.zone(row.place) is None:
+            continue
         rank = RANK[row.state]
         if row.state is State.UNKNOWN:
             rank = RANK[State.LIKELY_LOW]
@@ -144,7 +163,7 @@ def too_weak(study: Study) -> Iterator[Finding]:
                 row.place,
                 phrase("Likely still air at {where}" if likely else "Still air at {where}",
                        where=row.where),
-                _wanted(study, row),
+                _detail(study, air, row),
                 level=zone.level,
                 size=distance_out(row),
                 remedy=_advised(study, air, row) or _aimed(study, air, row),
