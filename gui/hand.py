@@ -28,6 +28,7 @@ from gui.gestures import Band, Gesture, Pan, Proposal
 from gui.parts_shelf import PART_MIME, part_in
 from gui.picking import handle_at, things_at
 from gui.pins import HoldPin, PutPin
+from gui.plugging import PlugDrag, plug_under
 from gui.resizing import Resize, may_resize
 from gui.tooltips import plain_tip
 
@@ -137,6 +138,7 @@ class Hand(QObject):
             pinning = bool(keys & Qt.KeyboardModifier.ShiftModifier)
             self.gesture = (
                 self._pin(name, at, pinning)
+                or self._plug(name, at)
                 or self._aim(name, at)
                 or self._resize(name, at)
                 or self._left_press(name, at, adding)
@@ -151,6 +153,11 @@ class Hand(QObject):
         if pinning and self._sheet.probe.lines(self._sheet.probe.place_under(name, at)):
             return PutPin(self._sheet, name, at, lambda: self._left_press(name, at, False))
         return None
+
+    def _plug(self, name: DrawingName, at: QPointF) -> Gesture | None:
+        """Return a drag of the plug that was pressed, where plugs are drawn."""
+        part = plug_under(self._sheet, name, at)
+        return PlugDrag(self._sheet, name, at, part) if part is not None else None
 
     def _aim(self, name: DrawingName, at: QPointF) -> Gesture | None:
         """Return a turn when the round handle of the selected part was pressed."""
@@ -221,7 +228,9 @@ class Hand(QObject):
         """Show by the pointer's shape what pressing here would do."""
         name = self._sheet.camera.view_at(at)
         handle = self._handle(name, at) if name is not None else None
-        if handle is not None:
+        if name is not None and plug_under(self._sheet, name, at) is not None:
+            self._sheet.viewport().setCursor(Qt.CursorShape.PointingHandCursor)
+        elif handle is not None:
             self._sheet.viewport().setCursor(_CURSORS[handle])
         elif over_thing:
             self._sheet.viewport().setCursor(Qt.CursorShape.SizeAllCursor)

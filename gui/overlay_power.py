@@ -1,4 +1,4 @@
-"""Leads as wide as their load, with the watts written on the heaviest of them.
+"""Leads as wide as their load, with the watts written on the heaviest of them, and the plugs.
 
 Routes are `core.drawing.routes`', loads the engine's.
 """
@@ -18,6 +18,7 @@ from core.drawing.shapes import seen_point
 from core.units import show
 from gui.items import add_line
 from gui.overlay_look import Look, kept_inside, words
+from gui.plug_marks import paint_plug, plug_spots
 
 _THIN = 1.1
 _FULL = 6.0
@@ -46,6 +47,14 @@ def paint_leads(painter: QPainter, view: View, look: Look) -> None:
             said.append(at)
             text = show(watts, "power", look.system)
             words(painter, look, kept_inside(look, view, at, text), text, "lead")
+    _paint_plugs(painter, view, look)
+
+
+def _paint_plugs(painter: QPainter, view: View, look: Look) -> None:
+    """Draw the plugs, which are dragged to other sockets."""
+    for part_id, at in plug_spots(look.placement, look.camera, view, look.shown).items():
+        loose = getattr(look.placement.design.by_id[part_id], "plug", None) is None
+        paint_plug(painter, look.inks.theme, at, "lead", loose=loose)
 
 
 def _points(look: Look, view: View, part_id: str) -> list[QPointF]:

@@ -399,9 +399,9 @@ def one_plug(study: Study) -> Iterator[Finding]:
     if power is None:
         return
     plugs, practice = Sockets(study, power), study.design.practice
-    for part in study.design.parts:
-        outlet = study.design.by_id.get(part.plug.into) if _has_plug(part) else None
-        if not isinstance(part, Powered) or not isinstance(outlet, Outlet):
+    for part in study.design.of(Powered):
+        outlet = study.design.by_id.get(power.tree.feeds[part.id])
+        if not isinstance(outlet, Outlet):
             continue
         whole = outlet.limit or practice.outlet_limit
         most, drawn = whole * practice.one_plug, amperes(power.tree, part)
@@ -417,10 +417,6 @@ def one_plug(study: Study) -> Iterator[Finding]:
                 whole=_amps(whole),
             )
             yield _too_much("one-plug", study, plugs, part, title, rule, drawn / most - 1)
-
-
-def _has_plug(part: Any) -> bool:
-    return getattr(part, "plug", None) is not None
 
 
 def _amps(current: float) -> Amount:
