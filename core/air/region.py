@@ -20,6 +20,9 @@ BEFORE_OPEN_FACE = 1.0
 ROUND_PLANTS = 1.5
 """Room air that is counted round fans and plants without an enclosure (judgement). [m]"""
 
+LEAST = 0.5
+"""A region is no narrower, even where all stands outside the room. [m]"""
+
 ON_FACE = 0.06
 """What is set into a face lies no farther from it. [m]"""
 
@@ -102,14 +105,11 @@ def _round_plants(placement: Placement, room: Box) -> Region | None:
     if not parts:
         return None
     boxes = [placement.box(part.id) for part in parts]
-    lo = [
-        max(room.lo[a], min(min(box.lo[a] for box in boxes) - ROUND_PLANTS, room.hi[a] - 0.5))
-        for a in range(3)
-    ]
-    hi = [
-        min(room.hi[a], max(max(box.hi[a] for box in boxes) + ROUND_PLANTS, lo[a] + 0.5))
-        for a in range(3)
-    ]
+    lo, hi = list(room.lo), list(room.hi)
+    for axis in (0, 1):
+        low, high = (fit(box[end][axis] for box in boxes) for end, fit in enumerate((min, max)))
+        lo[axis] = max(lo[axis], min(low - ROUND_PLANTS, hi[axis] - LEAST))
+        hi[axis] = min(hi[axis], max(high + ROUND_PLANTS, lo[axis] + LEAST))
     box = _box(lo, hi)
     told = phrase(
         "Of the room, only the air up to {distance} from fans and plants is counted",

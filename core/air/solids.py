@@ -37,6 +37,9 @@ Flags = NDArray[np.bool_]
 WHOLE = (Tray, Reservoir, Fogger, Cooler, Heater, Fan, DuctFan, Lamp, Strip)
 """Parts whose whole box stops air."""
 
+_SIDES = ("front", "right", "back", "left")
+"""In the order in which quarter turns take them round."""
+
 _SKIN = 1e-5
 """Boxes are drawn in by this much, so that what only touches them is free. [m]"""
 
@@ -124,6 +127,10 @@ def _boxes(part: AnyPart, placement: Placement) -> Iterator[Box]:
         for shelf in part.levels:
             if shelf.surface == "solid":
                 yield _slab(box, box.lo[2] + shelf.z, shelf.thickness)
+        turn = placement.frame(part.id).turn
+        for lining in part.linings:
+            if lining.area is None:
+                yield _wall(box, _SIDES[(_SIDES.index(lining.side) + turn) % 4])
     elif isinstance(part, Platform) and part.surface == "solid":
         yield _slab(box, box.hi[2], PLATE)
     elif isinstance(part, Enclosure):
@@ -135,7 +142,7 @@ def _slab(box: Box, top: float, thickness: float) -> Box:
 
 
 def _wall(box: Box, face: str) -> Box:
-    """Return a covered face as a thin sheet outside the enclosure. [m]"""
+    """Return a face as a thin sheet outside a box. [m]"""
     axis = {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}[face]
     lo, hi = list(box.lo), list(box.hi)
     if face in ("left", "front", "bottom"):
