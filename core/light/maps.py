@@ -21,6 +21,9 @@ LIT_SHARE = 0.1
 PPFD_HOUR = 0.0036
 """Photons of one µmol m⁻² s⁻¹ in an hour. [mol m⁻²]"""
 
+REFLECTANCE_OFF = 0.20
+"""Relative uncertainty of the reflected part of the light: of ρ/(1 − ρ) at ρ = 0.5 ± 0.05. [1]"""
+
 _LIGHTING = 0.05
 """A lamp lights a place when it gives at least this share of its light. [1]"""
 
@@ -203,6 +206,11 @@ class LightMap:
         total = float(self.shares.sum())
         return float(self.shares @ self.lighting.uncertainty) / total if total > 0 else 0.0
 
+    def off(self, method: float) -> float:
+        """Return the mean's relative uncertainty: flux, method and reflectance together. [1]"""
+        reflectance = REFLECTANCE_OFF * self.reflected_share
+        return float(np.hypot(np.hypot(self.flux_uncertainty, method), reflectance))
+
     def lit_by(self) -> tuple[str, ...]:
         """Return the ids of the lamps that light this place, strongest first."""
         order = np.argsort(-self.shares, kind="stable")
@@ -266,7 +274,7 @@ class ZoneLight(LightMap):
 
         ``method`` is relative. [µmol m⁻² s⁻¹]
         """
-        off = float(np.hypot(self.flux_uncertainty, method))
+        off = self.off(method)
         return self.mean * (1 - off), self.mean * (1 + off) + self.reflected
 
     def dim_to(self, method: float) -> float | None:
