@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import random
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -86,7 +87,7 @@ def data_file(text: str) -> tuple[list[list[float]], np.ndarray]:
 
 def factor_in(scene: str, area: float) -> float:
     """What `ies2rad` multiplies every intensity with, freed of the lit area. [1]"""
-    after = scene.split("brightdata")[1].splitlines()[3]
+    after = scene.split("brightdata")[-1].splitlines()[3]
     count, *factors = after.split()
     return area * float(factors[0]) if count != "0" else area
 
@@ -163,3 +164,81 @@ def test_ies2rad_lays_the_length_along_c0(ies2rad: Convert) -> None:
 
     assert "Dimensions in meters" in scene
     assert size[:2] == pytest.approx(extent[:2], rel=1e-4)
+
+
+def drawn_lm63(chance: random.Random) -> Lm63:
+    """A file of any version, with any of the factors, units, planes and signs of lumens."""
+    c = chance.choice([[0], [0, 30, 90], [0, 90, 180], [0, 22.5, 180], [0, 45, 180, 270, 360]])
+    gamma = chance.choice([[0, 10, 20, 90], [0, 7.5, 90, 180], [90, 95, 180], list(GAMMA)])
+    table = uneven(c, gamma) * chance.choice([1.0, 0.01, 250.0])
+    table[-1] = table[0] if c[-1] == 360 else table[-1]
+    tilted = chance.random() < 0.3
+    return Lm63(
+        version=chance.choice(list(TAGS)), c=c, gamma=gamma, table=table,
+        lamps=chance.choice([1, 2, 4]), lumens=chance.choice([-1, 850, 12000]),
+        multiplier=chance.choice([1, 2.5]), ballast=chance.choice([1, 0.88]),
+        extra=chance.choice([1, 0.95]), unit=chance.choice([1, 2]),
+        dimensions=chance.choice([(0.3, 0.6, 0), (1, 4, 0)]),
+        tilt="INCLUDE" if tilted else "NONE",
+        tilt_numbers=(1, 3, 0, 45, 90, 1, 0.95, 0.9) if tilted else (),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_ies2rad_reads_any_variant_the_same(ies2rad: Convert, seed: int) -> None:
+    source = drawn_lm63(random.Random(seed))
+    foot = 0.3048 if source.unit == 1 else 1.0
+    scene, axes, theirs = ies2rad(source)
+    planes, gamma = (axes[0], axes[1]) if len(axes) == 2 else ([0.0], axes[0])
+    area = source.dimensions[0] * source.dimensions[1] * foot**2
+    rows = theirs.reshape(len(planes), len(gamma)) * factor_in(scene, area)
+    chance = random.Random(-seed)
+    text = source.text(
+        chance.choice([" ", ",", ", ", "\t"]), chance.choice(["\n", "\r\n"]), chance.choice([3, 99])
+    )
+    ours = read_photometry(text)
+    for c, row in zip(planes, rows, strict=True):
+        assert ours.intensity(c, gamma) == pytest.approx(row, rel=2e-4)
+
+
+def test_ies2rad_aims_type_b_the_same_along_its_axes(ies2rad: Convert) -> None:
+    angle = np.arange(-90.0, 91.0, 15.0)
+    table = uneven(angle, angle)
+    source = Lm63(kind=2, gamma=angle, c=angle, table=table, dimensions=(0.3, 0.6, 0))
+    scene, axes, theirs = ies2rad(source)
+    rows = theirs * factor_in(scene, 0.18)
+    middle = angle.size // 2
+    ours = read_photometry(source.text())
+    assert axes[0] == pytest.approx(angle) and axes[1] == pytest.approx(angle)
+    # Its own words on type B: the vertical angle rises towards +x, the horizontal one towards -y.
+    assert "srcB_horiz srcB_vert" in scene
+    # At 90° all vertical angles are one direction, so that the table says several things of it.
+    gamma, up, right = angle[middle:-1], rows[middle], rows[:, middle]
+    assert ours.intensity(0, gamma) == pytest.approx(up[middle:-1], rel=1e-3)
+    assert ours.intensity(180, gamma) == pytest.approx(up[middle:0:-1], rel=1e-3)
+    assert ours.intensity(270, gamma) == pytest.approx(right[middle:-1], rel=1e-3)
+    assert ours.intensity(90, gamma) == pytest.approx(right[middle:0:-1], rel=1e-3)
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_pyldt_reads_any_variant_the_same(tmp_path: Path, seed: int) -> None:
+    pyldt = pytest.importorskip("pyldt")
+    chance = random.Random(seed)
+    step = chance.choice([15.0, 22.5, 45.0])
+    c = np.arange(0.0, 360.0, step)
+    gamma = chance.choice([[0, 5, 15, 45, 90], np.arange(0.0, 181.0, 5.0), GAMMA])
+    sets = [(chance.randint(1, 3), "LED", chance.choice([450, 2000]), "3000 K", "90", 12)]
+    sets += [(2, "LED", 3300, "", "", 40)] * chance.randint(0, 2)
+    source = Ldt(
+        symmetry=chance.randint(0, 4), c=c, step=step, gamma=gamma, sets=sets,
+        conversion=chance.choice([1, 0.5, 1.25]), comma=chance.random() < 0.5,
+    )  # fmt: skip
+    path = tmp_path / "lamp.ldt"
+    path.write_text(source.text(chance.choice(["\n", "\r\n"])), encoding="latin-1", newline="")
+
+    theirs = pyldt.LdtReader.read(path)
+    ours = read_photometric_file(path)
+    factor = source.conversion * ours.lamp_sets[0].lumens / 1000.0  # candela per kilolumen
+    for plane, row in zip(c, theirs.intensities, strict=True):
+        read = ours.distribution.intensity(plane, gamma)
+        assert read == pytest.approx(factor * np.array(row))
