@@ -376,7 +376,7 @@ class _Choices(QComboBox):
         control = QStyle.ComplexControl.CC_ComboBox
         room = self.style().subControlRect(control, option, part, self).width()
         words = self.fontMetrics().elidedText(
-            self.currentText(), Qt.TextElideMode.ElideRight, room - 4
+            self.currentText() or self.placeholderText(), Qt.TextElideMode.ElideRight, room - 4
         )
         option.currentText = words
         painter.drawComplexControl(control, option)

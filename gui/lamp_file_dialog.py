@@ -98,6 +98,10 @@ class LampFileDialog(QDialog):
         self.light = ChoiceEdit(theme, tr("Its kind of light"), kinds_of_light(self._own, None))
         self.use_size = ToggleEdit(theme, "")
         self.use_watts = ToggleEdit(theme, "")
+        for tick in (self.use_size, self.use_watts):
+            tick.label.hide()
+        for question in (self.basis, self.light):
+            question.editor.setPlaceholderText(tr("choose"))
         self.plot = PolarPlot(theme)
         self.facts, self.flux, self.notes = (
             QLabel(textFormat=Qt.TextFormat.PlainText, wordWrap=True) for _ in range(3)
@@ -228,12 +232,16 @@ class LampFileDialog(QDialog):
         self.light.setVisible(self.basis.value == _LUMENS)
         flux = self._flux()
         self.use.setEnabled(flux is not None)
-        self.flux.setText(
-            flux_words(flux, self._system)
-            if flux
-            else tr("Lumens alone do not say how many photons there are: choose above.")
-        )
+        self.flux.setText(flux_words(flux, self._system) if flux else self._missing())
         self.notes.setText("\n".join(self._notes()))
+
+    def _missing(self) -> str:
+        """Return what must be chosen or typed before the light can be used."""
+        if self.basis.value == _PPF:
+            return tr("Type the PPF of one lamp at full power.")
+        if self.basis.value == _LUMENS:
+            return tr("Choose its kind of light; that turns lumens into photons.")
+        return tr("Lumens alone do not say how many photons there are: choose above.")
 
     def _notes(self) -> list[str]:
         found = []

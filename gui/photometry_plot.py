@@ -79,6 +79,10 @@ class PolarPlot(QWidget):
     def _shines_up(self) -> bool:
         return self.shown is not None and self.shown.halves[1] is not None
 
+    def _is_round(self) -> bool:
+        table = self.shown.planes[2] if self.shown is not None else np.zeros((1, 1))
+        return bool((table == table[0]).all())
+
     # --- painting --------------------------------------------------------------------------
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -163,18 +167,22 @@ class PolarPlot(QWidget):
         ink = self._theme.colour("ink")
         painter.setPen(QPen(ink, 1.8))
         painter.drawPath(along)
-        painter.setPen(QPen(ink, 1.4, Qt.PenStyle.DashLine))
-        painter.drawPath(across)
+        if not self._is_round():
+            painter.setPen(QPen(ink, 1.4, Qt.PenStyle.DashLine))
+            painter.drawPath(across)
 
     def _draw_key(self, painter: QPainter, line: float) -> None:
         """Say below which line is which plane, and in which unit the rings are."""
         y = self.height() - line * 0.7
         x = _EDGE
         ink = self._theme.colour("ink")
-        for style, words in (
+        lines = [
             (Qt.PenStyle.SolidLine, tr("along the lamp")),
             (Qt.PenStyle.DashLine, tr("across it")),
-        ):
+        ]
+        if self._is_round():
+            lines = [(Qt.PenStyle.SolidLine, tr("alike all round"))]
+        for style, words in lines:
             painter.setPen(QPen(ink, 1.6, style))
             painter.drawLine(QPointF(x, y), QPointF(x + 22, y))
             painter.setPen(self._theme.colour("ink2"))

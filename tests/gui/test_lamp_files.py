@@ -116,6 +116,7 @@ def test_a_file_dropped_on_a_lamp_asks_for_its_photons_and_becomes_one_step(
     assert "choose" in dialog.flux.text()
     choose(dialog.basis, "lumens")
     assert not dialog.use.isEnabled()
+    assert dialog.flux.text().startswith("Choose its kind of light")
     choose(dialog.light, "daylight")
     # Check 11: D65 has 18.02 µmol/(m² s) per klx.
     expected = dialog.file.lumens * 18.02e-3
