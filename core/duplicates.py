@@ -39,7 +39,7 @@ def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, 
 
 def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) -> Changes:
     """Return the copies, named apart, the outermost moved one by one to where nothing stands."""
-    copies = _named_apart(design, copies)
+    copies = named_apart(design, copies)
     whole = design.with_parts(copies)
     found: Changes = dict(copies)
     for number, top in enumerate(tops):
@@ -50,7 +50,7 @@ def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) ->
     return found
 
 
-def _named_apart(design: Design, copies: dict[str, AnyPart]) -> dict[str, AnyPart]:
+def named_apart(design: Design, copies: dict[str, AnyPart]) -> dict[str, AnyPart]:
     """Return the copies with names that no other part has: "Tray 2" beside "Tray"."""
     used = {thing.name for key, thing in design.by_id.items() if key not in copies}
     found: dict[str, AnyPart] = {}
