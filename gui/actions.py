@@ -38,6 +38,8 @@ class ActionSpec:
         Entries of one group exclude each other and carry a tick.
     apart : bool
         Whether a line stands above it.
+    ticked : bool
+        Whether it carries a tick of its own while it holds.
     """
 
     name: str
@@ -47,6 +49,7 @@ class ActionSpec:
     sheet: bool = False
     group: str = ""
     apart: bool = False
+    ticked: bool = False
 
 
 def _subjects() -> tuple[ActionSpec, ...]:
@@ -120,6 +123,8 @@ def _show() -> tuple[ActionSpec, ...]:
         ActionSpec("hour later", tr("An hour later"), "Show/Time", ("Alt+Shift+Right",)),
         ActionSpec("hour earlier", tr("An hour earlier"), "Show/Time", ("Alt+Shift+Left",)),
         ActionSpec("mean", tr("Whole-day mean"), "Show/Time"),
+        ActionSpec("refine air", tr("Refine"), "Show/Air"),
+        ActionSpec("age of air", tr("Age of the air"), "Show/Air", ticked=True),
         ActionSpec("zones", tr("All zones…"), "Show", apart=True),
         ActionSpec("parts", tr("Parts…"), "Show"),
         ActionSpec("next pane", tr("Next pane"), "Show", ("F6",)),
@@ -167,9 +172,9 @@ class Actions:
         """Let letters and digits act while the sheet, or what lies on it, has the focus."""
         sheet.addActions(self._sheet)
 
-    def tick(self, name: str) -> None:
-        """Put the tick of a group at the action ``name``."""
-        self.by_name[name].setChecked(True)
+    def tick(self, name: str, *, on: bool = True) -> None:
+        """Put the tick of a group at the action ``name``, or that of an action alone on or off."""
+        self.by_name[name].setChecked(on)
 
     def enable(self, names: Iterable[str], on: bool) -> None:
         """Let some actions be chosen, or not."""
@@ -183,8 +188,8 @@ class Actions:
             action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
             self._sheet.append(action)
         if spec.group:
-            action.setCheckable(True)
             self._group(spec.group).addAction(action)
+        action.setCheckable(spec.ticked or bool(spec.group))
         action.triggered.connect(lambda: handler())
         menu = self._menu(spec.menu)
         if spec.apart:

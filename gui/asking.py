@@ -24,9 +24,24 @@ class Answering(Protocol):
     read: SignalInstance
     failed: SignalInstance
     busy_changed: SignalInstance
+    air_progressed: SignalInstance
+    air_rested: SignalInstance
 
     def ask(self, design: Design, quality: Quality = ..., season: str | None = ...) -> None:
         """Ask for readings."""
+
+    @property
+    def can_refine(self) -> bool:
+        """Whether the air can be solved on finer cells than it has been."""
+
+    def refine_air(self) -> None:
+        """Solve the air on the finest cells."""
+
+    def stop_air(self) -> None:
+        """Do without the flow of air under way."""
+
+    def forget_air(self) -> None:
+        """Let go of the flow of another design."""
 
     def warm_up(self) -> None:
         """Compile what is not compiled yet."""
@@ -88,6 +103,7 @@ class Asking(QObject):
 
     def _start_afresh(self) -> None:
         self.readings = None
+        self._solver.forget_air()
 
     def _take(self, readings: Readings) -> None:
         first = self.readings is None

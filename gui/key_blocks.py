@@ -16,12 +16,14 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 
 from core.language import tr
 from core.states import State
+from gui.air_age import ALPHAS, shade
 from gui.light_map import paint_step
 from gui.theme import Theme, state_role
 from gui.vial import paint_mark
 
 _LINE = 19.0
 _BELOW = 46.0
+_APART, _BETWEEN = 24.0, 10.0
 Floats = npt.NDArray[np.float64]
 
 
@@ -113,6 +115,13 @@ class Facts:
             at = QPointF(area.left() + apart, y)
             self._paint_value(painter, at, fact, theme, area.right())
         return len(shown) * _LINE
+
+    def width(self, theme: Theme) -> float:
+        """Return how wide the numbers are beside something else. [px]"""
+        names, bold = (QFontMetricsF(theme.font("second", bold=bold)) for bold in (False, True))
+        apart = max([self.apart, *(names.horizontalAdvance(fact.name) + 12 for fact in self.lines)])
+        texts = [f"{f.before}  →  {f.value}" if f.before else f.value for f in self.lines]
+        return apart + max((bold.horizontalAdvance(text) for text in texts), default=0.0) + 2
 
     def _paint_value(
         self, painter: QPainter, at: QPointF, fact: Fact, theme: Theme, right: float
@@ -310,6 +319,8 @@ class Legend:
         pitch = 26.0
         metrics = QFontMetricsF(theme.font("second"))
         names = max(metrics.horizontalAdvance(sign.name) for sign in self.lines)
+        meanings = max(metrics.horizontalAdvance(sign.meaning) for sign in self.lines)
+        left = area.left() + 56 + names + 20
         for place, sign in enumerate(self.lines):
             y = area.top() + place * pitch + metrics.height() / 2
             self._paint_sign(painter, QPointF(area.left(), y), sign, theme)
@@ -318,10 +329,16 @@ class Legend:
             painter.setPen(theme.colour("ink"))
             painter.drawText(QPointF(area.left() + 56, base), sign.name)
             painter.setPen(theme.colour("ink2"))
-            left = area.left() + 56 + names + 20
-            if left + metrics.horizontalAdvance(sign.meaning) <= area.right():
+            if left + meanings <= area.right():
                 painter.drawText(QPointF(left, base), sign.meaning)
         return len(self.lines) * pitch
+
+    def widths(self, theme: Theme) -> tuple[float, float]:
+        """Return the width of signs with their names, and with what they mean too. [px]"""
+        metrics = QFontMetricsF(theme.font("second"))
+        names = 56 + max(metrics.horizontalAdvance(sign.name) for sign in self.lines)
+        meanings = max(metrics.horizontalAdvance(sign.meaning) for sign in self.lines)
+        return names + 1, names + 20 + meanings + 1
 
     def _paint_sign(self, painter: QPainter, at: QPointF, sign: Sign, theme: Theme) -> None:
         if sign.still:
@@ -342,6 +359,58 @@ class Legend:
         painter.drawLine(at, end)
         for dy in (-4, 4):
             painter.drawLine(end, end + QPointF(-6, dy))
+
+
+@dataclass(frozen=True)
+class Beside:
+    """Two blocks side by side where there is room for both, else one below the other."""
+
+    first: Legend
+    second: Facts
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw both; return their height. [px]"""
+        narrow, wide = self.first.widths(theme)
+        facts = self.second.width(theme)
+        if narrow + _APART + facts > area.width():
+            used = self.first.paint(painter, area, theme) + _BETWEEN
+            below = QRectF(area.left(), area.top() + used, area.width(), area.height() - used)
+            return used + self.second.paint(painter, below, theme)
+        first = min(wide, area.width() - facts - _APART)
+        left = QRectF(area.left(), area.top(), first, area.height())
+        right = area.adjusted(area.width() - facts, 0, 0, 0)
+        return max(self.first.paint(painter, left, theme), self.second.paint(painter, right, theme))
+
+
+@dataclass(frozen=True)
+class Shades:
+    """The steps of a tint from light to dark, with the values between them."""
+
+    title: str
+    breaks: tuple[str, ...]
+
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
+        """Draw title, steps and values; return their height. [px]"""
+        painter.setFont(theme.font("drawing"))
+        metrics = QFontMetricsF(painter.font())
+        title = metrics.horizontalAdvance(self.title) + 12
+        cell = min(52.0, (area.width() - title) / len(ALPHAS))
+        band = QRectF(area.left() + title, area.top() + 2, cell * len(ALPHAS), 13)
+        painter.setPen(theme.colour("ink"))
+        painter.drawText(QPointF(area.left(), band.top() + metrics.ascent() - 1), self.title)
+        for step in range(len(ALPHAS)):
+            piece = QRectF(band.left() + step * cell, band.top(), cell, band.height())
+            painter.fillRect(piece, shade(theme, step))
+        painter.setPen(QPen(theme.colour("edge"), 1))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(band)
+        painter.setPen(theme.colour("ink"))
+        for place, text in enumerate(self.breaks, start=1):
+            x = band.left() + place * cell
+            painter.drawLine(QPointF(x, band.bottom()), QPointF(x, band.bottom() + 3))
+            left = x - metrics.horizontalAdvance(text) / 2
+            painter.drawText(QPointF(left, band.bottom() + 3 + metrics.ascent()), text)
+        return 18.0 + metrics.height()
 
 
 @dataclass(frozen=True)
@@ -388,4 +457,4 @@ class Said:
         return y - area.top()
 
 
-Block = Scale | Facts | Curve | Bars | Legend | Note | Said
+Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | Note | Said

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from gui.key_blocks import Bars, Block, Facts, Note, Said, Scale
+from gui.key_blocks import Bars, Beside, Block, Facts, Note, Said, Scale
 from gui.spoken import aloud
 from gui.subjects import title
 from gui.view import View
@@ -32,8 +32,9 @@ class KeyPage:
         """Return the page as an assistive tool says it."""
         said = [self.title]
         for block in self.blocks:
-            if isinstance(block, Facts):
-                said += [f"{fact.name} {fact.value} {fact.unit}".strip() for fact in block.lines]
+            if isinstance(block, Facts | Beside):
+                facts = block if isinstance(block, Facts) else block.second
+                said += [f"{fact.name} {fact.value} {fact.unit}".strip() for fact in facts.lines]
             elif isinstance(block, Bars):
                 said += [f"{bar.name} {bar.value}, {bar.more}".strip(", ") for bar in block.lines]
             elif isinstance(block, Note):

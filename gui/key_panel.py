@@ -44,9 +44,16 @@ class KeyPanel(QWidget):
         self._sheet = sheet
         self._readings: Readings | None = None
         self._before: Readings | None = None
+        self._foot = 0
         self.page = KeyPage("", "", ())
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        for signal in (view.subject_changed, view.level_changed, view.minute_changed):
+        signals = (
+            view.subject_changed,
+            view.level_changed,
+            view.minute_changed,
+            view.age_changed,
+        )
+        for signal in signals:
             signal.connect(self.refresh)
         sheet.laid_out.connect(self.place)
         theme.changed.connect(self.update)
@@ -70,9 +77,15 @@ class KeyPanel(QWidget):
         self.setAccessibleName(self.page.spoken())
         self.update()
 
+    def leave_room(self, foot: int) -> None:
+        """Leave so many px at the foot to what lies there."""
+        if foot != self._foot:
+            self._foot = foot
+            self.place()
+
     def place(self) -> None:
         """Lie where the sheet has room for it."""
-        area = self._sheet.key_area()
+        area = self._sheet.key_area().adjusted(0, 0, 0, -self._foot)
         self.setVisible(not area.isEmpty())
         self.setGeometry(area)
 

@@ -24,6 +24,8 @@ from core.language import tr
 from core.storage import ENDING
 from gui.add_by_name import AddByName
 from gui.adding import offers, shelf_entries
+from gui.air_choices import AirChoices
+from gui.air_progress import AirProgress
 from gui.announcing import Announcer
 from gui.asking import Answering, Asking
 from gui.day_ribbon import DayRibbon
@@ -116,6 +118,7 @@ class MainWindow(QMainWindow):
         self.shelf = PartsShelf(theme, shelf_entries())
         self.sheet = Sheet(document, view, theme, catalogue=self.catalogue)
         self.key = KeyPanel(theme, view, self.sheet)
+        self.choices = AirChoices(theme, view, self.sheet, self.key)
         self.rows = LevelRows(theme, view, self.sheet)
         self.ribbon = DayRibbon(theme)
         self.readings = ReadingsPanel(theme, view)
@@ -123,6 +126,7 @@ class MainWindow(QMainWindow):
         self.form = PartForm(theme, document, view, self.catalogue)
         self.how = HowPanel(theme, self)
         self.status = StatusLine(theme)
+        self.air = AirProgress(self.status, self.asking, self._solver, self)
 
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
@@ -181,12 +185,12 @@ class MainWindow(QMainWindow):
         undo.indexChanged.connect(self._show_undo)
         view.subject_changed.connect(self._show_view)
         view.layout_changed.connect(self._show_view)
+        view.age_changed.connect(self._show_view)
         view.minute_changed.connect(lambda: self.ribbon.set_time(view.minute))
         view.selection_changed.connect(self._follow_selection)
         self.asking.arrived.connect(self._show_readings)
         self._solver.busy_changed.connect(self._show_busy)
         self._solver.failed.connect(self._tell_failure)
-        self.status.stop_asked.connect(self._stop)
         for teller in (
             self.editing.refused,
             self.sheet.commands.refused,
@@ -197,6 +201,8 @@ class MainWindow(QMainWindow):
         self.files.complained.connect(self.errors.complain)
         self.files.told.connect(self.errors.tell)
         self.files.writing.connect(self._show_writing)
+        self._solver.air_rested.connect(self._offer_finer_air)
+        self.choices.refine_asked.connect(self.refine_air)
 
     def _connect_panels(self) -> None:
         head, sheet, ribbon = self.head, self.sheet, self.ribbon
@@ -262,6 +268,7 @@ class MainWindow(QMainWindow):
         self.head.show_layout(self.view.layout)
         self.actions_.tick(f"layout {self.view.layout}")
         self.actions_.tick(f"subject {self.view.subject or 'none'}")
+        self.actions_.tick("age of air", on=self.view.age)
         if self.asking.readings is not None:
             fill_ribbon(self.ribbon, self.view.subject, self.asking.readings)
 
@@ -292,9 +299,17 @@ class MainWindow(QMainWindow):
         fill_ribbon(self.ribbon, self.view.subject, readings)
         if self.how.isVisible():
             self.how.refresh(readings)
-        if readings.quality == "final":
-            self.status.show_rest(tr("All readings are final"), final=True)
+        self._offer_finer_air()
+        self.air.show_readings(readings)
+        if readings.quality == "final" and not readings.air.passing:
             self.announcer.announce(readings)
+
+    def _offer_finer_air(self) -> None:
+        """Let finer cells be asked for while they can be had."""
+        can = self._solver.can_refine
+        self.actions_.enable(["refine air"], can)
+        if self.asking.readings is not None:
+            self.choices.show_readings(self.asking.readings, can_refine=can)
 
     def _show_busy(self, busy: bool) -> None:
         if busy and not self.sheet.dragging:
@@ -303,10 +318,6 @@ class MainWindow(QMainWindow):
     def _tell_failure(self, words: str) -> None:
         self.status.show_rest(tr("Readings are from before the last change"))
         self.errors.complain(tr("The readings could not be worked out: {why}.").format(why=words))
-
-    def _stop(self) -> None:
-        self.asking.stop()
-        self.status.show_rest(tr("Readings are from before the last change"))
 
     def _show_writing(self, name: str) -> None:
         if name:
@@ -344,6 +355,11 @@ class MainWindow(QMainWindow):
         """Show the design in another system of units, and new designs too."""
         self.settings.units = system
         self.editing.use_units("us" if system == "us" else "metric")
+
+    def refine_air(self) -> None:
+        """Solve the air on the finest cells."""
+        self._solver.refine_air()
+        self._offer_finer_air()
 
     def show_zones(self) -> None:
         """Show the table of all zones."""

@@ -1,146 +1,169 @@
-"""Jets of fans with their reach, strokes along the flow over the zones, still and draughty places.
+"""Air on the sheet: strokes along the flow, jets until it is known, still and draughty places.
 
-Speeds and reach are the engine's; fans themselves are part of the drawings.
+Speeds are the engine's. Strokes are laid out by `gui.air_strokes`, jets painted by
+`gui.overlay_jets`, the tint of the air's age by `gui.air_age`.
 """
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QLineF, QPointF, Qt
-from PySide6.QtGui import QPainter, QPen
+import numpy as np
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QPainter, QPainterPath, QPen, QPolygonF
 
-from core.drawing.marks import AXES, View
-from core.reading import Reading
-from core.states import LIKELY_OUT, OUT, RANK
+from core.drawing.marks import View
+from core.geometry import Rectangle
+from core.language import tr
 from core.units import show
-from gui.overlay_look import Look, arrow, hatch, words
+from gui.air_age import paint_age
+from gui.air_cut import depth_of
+from gui.air_strokes import WEIGHTS, Floats, plane_of, strokes_in, weight
+from gui.overlay_jets import paint_jets
+from gui.overlay_look import Look, hatch_area, kept_inside, tag_rect, words
 
 if TYPE_CHECKING:
-    from core.air.reach import Jet, ZoneAir
+    from core.air.coverage import Gap
+    from core.air.fields import AirField
 
-WEIGHTS = ((0.5, 2.4), (0.3, 1.5), (0.0, 1.0))
-"""Speed from which a stroke has its weight. [m/s, px]"""
-_STROKE = 17.0
-_PITCH = 22.0
-_STEPS = 12
+DIMMED = 0.35
+"""How strongly a flow from before the last change is drawn."""
 
-
-def weight(speed: float) -> float:
-    """Return how wide a stroke is drawn for a speed in m/s. [px]"""
-    return next(width for least, width in WEIGHTS if speed >= least)
+_HEAD = 2.6
+"""Length of an arrow's head beyond twice its stroke's width. [px]"""
+_LEAST_HEIGHT = 16.0
+"""A still place is drawn at least this high in an elevation. [px]"""
 
 
 def paint_air(painter: QPainter, view: View, look: Look) -> None:
-    """Draw the jets, the strokes over the zones, and what is still or too strong."""
-    for jet in look.readings.air.jets:
-        if jet.fan in look.shown:
-            _paint_jet(painter, view, look, jet)
-    jets = {jet.fan: jet for jet in look.readings.air.jets}
-    for zone in look.readings.air.zones:
-        if view == "plan" and zone.part in look.shown and zone.fan in jets:
-            _paint_strokes(painter, look, zone, jets[zone.fan])
-    for row in _troubled(look):
-        rect = look.camera.box(view, look.placement.box(row.place))
-        hatch(painter, rect, look.inks.theme.colour("out"))
-        words(painter, look, rect.center(), show(row.value or 0.0, "speed", look.system), "out")
+    """Draw what is known of the air: its flow, else the jets; then what is still or too strong."""
+    air = look.readings.air
+    coarse = look.readings.quality == "coarse"
+    field = air.field or air.stale
+    if field is not None and view in look.camera.panes:
+        painter.save()
+        if air.field is None:
+            painter.setOpacity(DIMMED)
+        paint_flow(painter, view, look, field)
+        painter.restore()
+    if air.field is None or coarse:
+        paint_jets(painter, view, look)
+    _paint_gaps(painter, view, look)
 
 
-def _troubled(look: Look) -> Iterator[Reading]:
-    """Iterate over the worst reading of each shown zone that is out, or likely so."""
-    worst: dict[str, Reading] = {}
-    for row in look.readings.air.rows:
-        if row.place in look.shown and row.value is not None and row.state in OUT | LIKELY_OUT:
-            known = worst.get(row.place)
-            if known is None or RANK[row.state] < RANK[known.state]:
-                worst[row.place] = row
-    return iter(worst.values())
+def paint_flow(painter: QPainter, view: View, look: Look, field: AirField) -> None:
+    """Draw a flow in a drawing's plane: the age of its air where asked for, and its strokes."""
+    depth = depth_of(look, view)
+    pane = look.camera.panes[view]
+    painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
+    if look.age:
+        paint_age(painter, view, look, field, depth)
+    low, high = (look.camera.to_metres(view, at) for at in (pane.bottomLeft(), pane.topRight()))
+    found = strokes_in(plane_of(field, view, depth), Rectangle(*low, *high), look.camera.scale)
+    x, y = look.camera.origins[view]
+    lines = found.lines * (look.camera.scale, -look.camera.scale) + (x, y)
+    _paint_strokes(painter, look, lines, found.speeds)
 
 
-def _paint_jet(painter: QPainter, view: View, look: Look, jet: Jet) -> None:
-    """Draw a jet's axis by its speed, its widening edges, and a cross stroke at each mark."""
-    flat = _flat(view, jet.direction)
-    if math.hypot(*flat) < 0.2:
-        return
+def _paint_strokes(painter: QPainter, look: Look, lines: Floats, speeds: Floats) -> None:
+    """Draw strokes, all of one weight at a time."""
     colour = look.inks.theme.colour("air")
-    _paint_edges(painter, view, look, jet)
-    for start, end, speed in _stretches(jet):
-        painter.setPen(QPen(colour, weight(speed)))
-        arrow(painter, _at(view, look, jet, start), _at(view, look, jet, end), 3.5 + weight(speed))
-    painter.setPen(QPen(colour, 1.2))
-    for speed, distance in jet.throws.items():
-        if distance < jet.end - 1e-6:
-            _paint_mark(painter, view, look, jet, speed, distance)
+    widths = np.array([weight(speed) for speed in speeds.tolist()])
+    heads = QPainterPath()
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for _, width in WEIGHTS:
+        some = lines[widths == width]
+        painter.setPen(QPen(colour, width, c=Qt.PenCapStyle.RoundCap))
+        path = QPainterPath()
+        for line in some.tolist():
+            path.addPolygon(QPolygonF([QPointF(*at) for at in line]))
+        painter.drawPath(path)
+        for corners in _heads(some, 2 * width + _HEAD).tolist():
+            heads.addPolygon(QPolygonF([QPointF(*at) for at in corners]))
+    heads.setFillRule(Qt.FillRule.WindingFill)
+    painter.fillPath(heads, colour)
 
 
-def _stretches(jet: Jet) -> list[tuple[float, float, float]]:
-    """Return the axis in pieces: start and end [m], and the speed in the middle [m/s]."""
-    last = min(max(jet.throws.values(), default=jet.end), jet.end)
-    ends = [last * k / _STEPS for k in range(_STEPS + 1)]
-    found = []
-    for start, end in zip(ends[:-1:2], ends[1::2], strict=False):
-        found.append((start, end, float(jet.jet.speed((start + end) / 2, 0.0))))
-    return found
+def _heads(lines: Floats, size: float) -> Floats:
+    """Return the triangles at the ends of strokes, shape (strokes, 3, 2). [px]"""
+    tips, before = lines[:, -1], lines[:, -2]
+    way = tips - before
+    angle = np.arctan2(way[:, 1], way[:, 0])
+    corners = [tips]
+    for turn in (2.6, -2.6):
+        corners.append(tips + size * np.stack([np.cos(angle + turn), np.sin(angle + turn)], axis=1))
+    return np.stack(corners, axis=1)
 
 
-def _paint_edges(painter: QPainter, view: View, look: Look, jet: Jet) -> None:
-    last = min(max(jet.throws.values(), default=jet.end), jet.end)
-    pen = QPen(look.inks.theme.colour("air"), 1.0)
-    pen.setDashPattern([4, 3])
-    painter.setPen(pen)
-    for side in (-1, 1):
-        near = _beside(view, look, jet, 0.0, side)
-        painter.drawLine(QLineF(near, _beside(view, look, jet, last, side)))
+def _paint_gaps(painter: QPainter, view: View, look: Look) -> None:
+    """Outline the places where the air is still or too strong, and say how fast it is there."""
+    pane = look.camera.panes[view]
+    shown = [gap for gap in look.readings.air.gaps if gap.part in look.shown]
+    outlines = [(gap, _outline(view, look, gap)) for gap in shown]
+    seen = [(gap, path) for gap, path in outlines if path.intersects(pane)]
+    painter.save()
+    painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
+    for gap, path in seen:
+        colour = look.inks.theme.colour("out")
+        hatch_area(painter, path, colour, hatched=gap.kind == "still")
+    painter.restore()
+    taken: list[QRectF] = []
+    for gap, path in sorted(seen, key=lambda pair: -_area(pair[1].boundingRect())):
+        if view == "plan" or (gap.level == look.level and gap.kind == "still"):
+            _paint_words(painter, view, look, gap, path, taken)
 
 
-def _paint_mark(
-    painter: QPainter, view: View, look: Look, jet: Jet, speed: float, distance: float
+def _outline(view: View, look: Look, gap: Gap) -> QPainterPath:
+    path = QPainterPath()
+    for area in gap.areas:
+        path.addRect(_seen(view, look, gap, area))
+    return path.simplified()
+
+
+def _seen(view: View, look: Look, gap: Gap, area: Rectangle) -> QRectF:
+    """Return one piece of a place in a drawing; in an elevation as high as its plants."""
+    if view == "plan":
+        return look.camera.rect("plan", area)
+    low, high = (area.x0, area.x1) if view == "front" else (area.y0, area.y1)
+    foot = look.placement.box(gap.part).lo[2]
+    rect = look.camera.rect(view, Rectangle(low, foot, high, max(gap.z, foot)))
+    more = max(0.0, _LEAST_HEIGHT - rect.height())
+    return rect.adjusted(0, -more, 0, 0)
+
+
+def _paint_words(
+    painter: QPainter, view: View, look: Look, gap: Gap, path: QPainterPath, taken: list[QRectF]
 ) -> None:
-    ends = [_beside(view, look, jet, distance, side) for side in (-1, 1)]
-    painter.drawLine(QLineF(*ends))
-    painter.setFont(look.inks.theme.font("drawing"))
-    text = show(speed, "speed", look.system, unit=False)
-    painter.drawText(ends[1] + QPointF(2, -2), text)
+    """Write what is amiss about the middle of a place, in fewer words where others stand."""
+    middle = _middle(path)
+    for text in _gap_words(view, look, gap):
+        at = kept_inside(look, view, middle, text)
+        rect = tag_rect(look, at, text)
+        if not any(rect.intersects(other) for other in taken):
+            words(painter, look, at, text, "out")
+            taken.append(rect)
+            return
 
 
-def _flat(view: View, direction: tuple[float, float, float]) -> tuple[float, float]:
-    across, up = AXES[view]
-    return direction[across], direction[up]
+def _middle(path: QPainterPath) -> QPointF:
+    """Return a place for words: the middle of the place, or of its largest piece."""
+    middle = path.boundingRect().center()
+    if path.contains(middle):
+        return middle
+    pieces = (piece.boundingRect() for piece in path.toFillPolygons())
+    return max(pieces, key=_area, default=QRectF()).center()
 
 
-def _at(view: View, look: Look, jet: Jet, distance: float) -> QPointF:
-    point = [o + distance * d for o, d in zip(jet.origin, jet.direction, strict=True)]
-    across, up = AXES[view]
-    return look.camera.to_px(view, point[across], point[up])
+def _area(rect: QRectF) -> float:
+    return rect.width() * rect.height()
 
 
-def _beside(view: View, look: Look, jet: Jet, distance: float, side: int) -> QPointF:
-    """Return the edge of a jet, a half width beside its axis, in the drawing's own plane."""
-    dx, dy = _flat(view, jet.direction)
-    length = math.hypot(dx, dy)
-    half = max(float(jet.jet.half_width(distance)), jet.jet.diameter / 2) * look.camera.scale
-    off = QPointF(dy / length * half, dx / length * half)
-    return _at(view, look, jet, distance) + off * side
-
-
-def _paint_strokes(painter: QPainter, look: Look, zone: ZoneAir, jet: Jet) -> None:
-    """Draw strokes away from the fan over a zone, as long and heavy as the air is fast."""
-    colour = look.inks.theme.colour("air")
-    step = max(1, round(_PITCH / look.camera.scale / max(_pitch(zone), 1e-6)))
-    for i in range(step // 2, len(zone.y), step):
-        for j in range(step // 2, len(zone.x), step):
-            speed = float(zone.speeds[i, j])
-            if math.isnan(speed):
-                continue
-            at = look.camera.to_px("plan", float(zone.x[j]), float(zone.y[i]))
-            away = at - look.camera.to_px("plan", jet.origin[0], jet.origin[1])
-            length = math.hypot(away.x(), away.y()) or 1.0
-            half = away / length * (_STROKE * min(1.0, 0.35 + speed) / 2)
-            painter.setPen(QPen(colour, weight(speed), c=Qt.PenCapStyle.RoundCap))
-            arrow(painter, at - half, at + half, 3.5)
-
-
-def _pitch(zone: ZoneAir) -> float:
-    return float(zone.x[1] - zone.x[0]) if len(zone.x) > 1 else 0.05
+def _gap_words(view: View, look: Look, gap: Gap) -> tuple[str, ...]:
+    """Return what to write at a place, the fullest words first."""
+    name = tr("still") if gap.kind == "still" else tr("too strong")
+    if view != "plan":
+        return (name,)
+    speed = show(gap.speed, "speed", look.system, unit=False, digits=2)
+    if look.readings.air.passing:
+        speed = f"≈ {speed}"
+    return tr("{name}, {speed}").format(name=name, speed=speed), speed

@@ -15,6 +15,7 @@ from gui.theme import Theme
 
 LONG_WORK_MS = 400
 _BAR = (90, 7)
+_PARTS = 200
 
 
 class FinalMark(QWidget):
@@ -48,8 +49,10 @@ class StatusLine(QStatusBar):
         super().__init__(parent)
         self._theme = theme
         self._mark = FinalMark(theme)
+        self._final = False
         self.words = QLabel(textFormat=Qt.TextFormat.PlainText)
         self.bar = QProgressBar(maximum=0, textVisible=False)
+        self._share: float | None = None
         self.bar.setFixedSize(*_BAR)
         self.bar.setAccessibleName(tr("Progress"))
         self.stop = QPushButton(tr("Stop"))
@@ -65,13 +68,22 @@ class StatusLine(QStatusBar):
         self._dress()
         self.show_rest("")
 
-    def show_work(self, words: str) -> None:
-        """Say what is being worked out, once it takes longer than a moment."""
-        self._work = words
+    def show_work(self, words: str, share: float | None = None, *, final: bool = False) -> None:
+        """Say what is being worked out, once it takes longer than a moment.
+
+        Parameters
+        ----------
+        words : str
+        share : float, optional
+            How much of it is done, 0 to 1; not known by default.
+        final : bool
+            Whether the readings shown are final nevertheless.
+        """
+        self._work, self._share, self._final = words, share, final
         if self.bar.isHidden() and not self._late.isActive():
             self._late.start()
         elif not self.bar.isHidden():
-            self.words.setText(words)
+            self._show_work()
 
     def show_rest(self, words: str, *, final: bool = False) -> None:
         """Say how things stand, with no work under way."""
@@ -95,8 +107,11 @@ class StatusLine(QStatusBar):
         )
 
     def _show_work(self) -> None:
-        self._mark.hide()
+        self._mark.setVisible(self._final)
         self.words.setText(self._work)
+        # A bar without an end says that nobody knows how long it takes.
+        self.bar.setMaximum(0 if self._share is None else _PARTS)
+        self.bar.setValue(round((self._share or 0.0) * _PARTS))
         self.bar.show()
         self.stop.show()
 

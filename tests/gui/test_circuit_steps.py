@@ -10,6 +10,7 @@ from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from core.air.flows import JETS
 from core.readings import Reader, Readings
 from core.storage import load
 from gui.circuit_steps import CircuitSteps, shortened
@@ -22,7 +23,7 @@ GARAGE = Path(__file__).parents[2] / "resources" / "demos" / "garage-bay.fern"
 
 @pytest.fixture(scope="module")
 def readings() -> Readings:
-    return Reader().update(load(GARAGE))
+    return Reader(flows=JETS).update(load(GARAGE))
 
 
 def test_the_steps_tell_other_things_and_all_loads_in_one_unit(

@@ -16,7 +16,7 @@ from core.phrases import phrase
 from core.reading import Method, Reading, reading
 from core.states import State
 from gui.circuit_steps import lanes, parents_of
-from gui.key_blocks import Bars, Curve, Facts, Legend, Scale
+from gui.key_blocks import Bars, Beside, Curve, Facts, Scale
 from gui.level_entries import short_value
 from gui.main_window import MainWindow
 from gui.theme import Theme
@@ -182,7 +182,7 @@ def test_every_subject_has_a_key(window: MainWindow, subject: str) -> None:
     window.view.choose_subject(subject)
     page = window.key.page
     assert page.title and page.blocks and page.spoken()
-    kinds = {"air": Legend, "power": Bars, "water": Bars, "weight": Bars}
+    kinds = {"air": Beside, "power": Bars, "water": Bars, "weight": Bars}
     assert isinstance(page.blocks[0], kinds.get(subject, object))
     window.key.grab()
 

@@ -57,6 +57,7 @@ def readings() -> SimpleNamespace:
     look = study(alcove())
     return SimpleNamespace(
         design=look.design,
+        quality=look.quality,
         light=read_light(look),
         air=read_air(look),
         power=read_power(look),

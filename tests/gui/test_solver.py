@@ -1,20 +1,38 @@
-"""The background reader: coarse at once, final after a pause, newest wins, compiling elsewhere."""
+"""The background reader: coarse at once, final after a pause, newest wins, compiling elsewhere.
+
+What the flow's own thread does is tested in `test_flow_thread`.
+"""
 
 from __future__ import annotations
 
 import threading
 import time
 from collections.abc import Iterator
+from typing import NamedTuple
 
 import pytest
 
-import core.light
 import core.readings
+import core.warm
 import gui.solver
 from core.model import Design
 from core.study import Quality
 from gui.solver import SETTLE, Solver
 from tests.designs import alcove
+
+
+class Still(NamedTuple):
+    """Stands for the readings of a design whose air nothing moves."""
+
+    air: None = None
+
+
+class Answer(NamedTuple):
+    """Stands for readings: what was asked."""
+
+    name: str
+    quality: Quality
+    air: Still = Still()
 
 
 class Reader:
@@ -24,16 +42,16 @@ class Reader:
     asked: list[tuple[str, Quality]]
     threads: set[int]
 
-    def __init__(self) -> None:
+    def __init__(self, flows: object) -> None:
         type(self).asked, type(self).threads = [], set()
 
-    def update(self, design: Design, *, quality: Quality, season: str | None) -> object:
+    def update(self, design: Design, *, quality: Quality, season: str | None) -> Answer:
         self.asked.append((design.name, quality))
         self.threads.add(threading.get_ident())
         time.sleep(self.pause)
         if design.name == "broken":
             raise ValueError("an engine broke")
-        return design.name, quality
+        return Answer(design.name, quality)
 
 
 @pytest.fixture
@@ -58,7 +76,7 @@ def test_a_coarse_reading_comes_at_once_from_another_thread(qapp, monkeypatch, q
         solver.ask(named("one"), "coarse")
     solver.stop()
 
-    assert answer.args == [("one", "coarse")]
+    assert answer.args == [Answer("one", "coarse")]
     assert Reader.threads.isdisjoint({threading.get_ident()})
 
 
@@ -67,7 +85,7 @@ def test_final_readings_wait_until_edits_settle(solver, qtbot):
         for name in ("one", "two", "three"):
             solver.ask(named(name), "final")
 
-    assert answer.args == [("three", "final")]
+    assert answer.args == [Answer("three", "final")]
     assert Reader.asked == [("three", "final")]
 
 
@@ -77,7 +95,7 @@ def test_a_drag_that_begins_drops_the_final_reading_that_waits(solver, qtbot):
         solver.ask(named("drag"), "coarse")
     qtbot.wait(SETTLE + 50)
 
-    assert answer.args == [("drag", "coarse")]
+    assert answer.args == [Answer("drag", "coarse")]
     assert Reader.asked == [("drag", "coarse")]
 
 
@@ -90,7 +108,7 @@ def test_requests_overtaken_while_one_is_read_are_dropped(solver, qtbot, monkeyp
     for number in range(20):
         solver.ask(named(f"step {number}"), "coarse")
 
-    qtbot.waitUntil(lambda: answers[-1:] == [("step 19", "coarse")])
+    qtbot.waitUntil(lambda: answers[-1:] == [Answer("step 19", "coarse")])
     assert len(Reader.asked) == 2
 
 
@@ -101,7 +119,7 @@ def test_a_broken_engine_is_told_and_the_next_reading_still_comes(solver, qtbot)
         solver.ask(named("whole"), "coarse")
 
     assert failed.args == ["an engine broke"]
-    assert answer.args == [("whole", "coarse")]
+    assert answer.args == [Answer("whole", "coarse")]
 
 
 def test_busy_is_told_from_asking_to_answering(solver, qtbot):
@@ -114,11 +132,24 @@ def test_busy_is_told_from_asking_to_answering(solver, qtbot):
 
 
 def test_kernels_are_compiled_by_another_process_while_readings_go_on(solver, qtbot, monkeypatch):
-    loaded = threading.Event()
-    monkeypatch.setattr(core.light, "warm_up", loaded.set)
-    solver.warm_up()
+    here = threading.get_ident()
+    loaded: list[bool] = []
+    load = lambda: loaded.append(threading.get_ident() != here)  # noqa: E731
+    monkeypatch.setitem(core.warm.ENGINES, "climate", load)
+    solver.warm_up(("climate",))
     with qtbot.waitSignal(solver.read, timeout=2000):
         solver.ask(named("meanwhile"), "coarse")
 
-    assert not loaded.is_set()
-    qtbot.waitUntil(loaded.is_set, timeout=120_000)
+    assert loaded == []
+    qtbot.waitUntil(lambda: bool(loaded), timeout=120_000)
+    assert loaded == [True]
+
+
+def test_kernels_that_cannot_be_loaded_leave_the_window_its_readings(solver, qtbot, monkeypatch):
+    def fail() -> None:
+        raise ImportError("nothing compiled")
+
+    monkeypatch.setitem(core.warm.ENGINES, "air", fail)
+    with qtbot.assertNotEmitted(solver.warmed), qtbot.waitSignal(solver.read):
+        solver._warm.emit("air")
+        solver.ask(named("one"), "coarse")

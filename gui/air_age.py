@@ -1,0 +1,74 @@
+"""The age of the air as a tint: its steps, their shades, and the picture of one plane.
+
+Ages are the engine's. Shades are one hue, light to dark, so that they are told apart by everyone.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QImage, QPainter
+
+from core.contours import refined
+from core.drawing.marks import AXES, View
+from core.geometry import Rectangle
+from gui.air_strokes import points_of
+from gui.overlay_look import Look
+from gui.theme import Theme
+
+if TYPE_CHECKING:
+    from core.air.fields import AirField
+
+SHARES = (0.5, 0.75, 1.0, 1.5)
+"""Breaks between steps, in times that the enclosure needs for one change of its air."""
+ALPHAS = (0.0, 0.10, 0.21, 0.34, 0.50)
+"""How strongly each step is tinted, the freshest air first."""
+_FINER = 3
+
+
+def breaks_of(field: AirField | None) -> tuple[float, ...]:
+    """Return the ages between steps, rounded as they are told; none where not known. [s]"""
+    if field is None or field.ages is None:
+        return ()
+    whole = field.ages.least
+    step = 60.0 if whole >= 240 else 10.0 if whole >= 40 else 1.0
+    return tuple(max(step, round(share * whole / step) * step) for share in SHARES)
+
+
+def shade(theme: Theme, step: int) -> QColor:
+    """Return the tint of a step, to be laid over the sheet."""
+    colour = QColor(theme.colour("air"))
+    colour.setAlphaF(ALPHAS[step])
+    return colour
+
+
+def paint_age(painter: QPainter, view: View, look: Look, field: AirField, depth: float) -> None:
+    """Tint a drawing's plane by the age of its air, where fresh air comes in."""
+    breaks = breaks_of(field)
+    axes = AXES[view]
+    points, shape = points_of(field, view, depth)
+    ages = field.age_at(points)
+    if ages is None or not breaks:
+        return
+    image = _image(ages.reshape(shape), breaks, look.inks.theme)
+    low, high = field.air.box
+    area = Rectangle(low[axes[0]], low[axes[1]], high[axes[0]], high[axes[1]])
+    painter.drawImage(look.camera.rect(view, area), image, QRectF(image.rect()))
+
+
+def _image(ages: np.ndarray, breaks: tuple[float, ...], theme: Theme) -> QImage:
+    """Return one pixel a place, the highest row at the top; clear where there is no air."""
+    solid = np.isnan(ages)
+    oldest = 4 * breaks[-1]
+    known = np.where(solid, breaks[0], np.minimum(ages, oldest))
+    steps = np.searchsorted(breaks, refined(known, _FINER), side="right").astype(np.uint8)
+    clear = np.repeat(np.repeat(solid, _FINER, axis=0), _FINER, axis=1)
+    steps[clear] = len(ALPHAS)
+    data = np.ascontiguousarray(steps[::-1])
+    rows, columns = data.shape
+    image = QImage(data.data, columns, rows, columns, QImage.Format.Format_Indexed8)
+    tints = [shade(theme, step) for step in range(len(ALPHAS))]
+    image.setColorTable([*(tint.rgba() for tint in tints), 0])
+    return image.copy()
