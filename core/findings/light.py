@@ -22,6 +22,7 @@ from core.findings.dimming import (
     zone_states,
 )
 from core.findings.edits import after, remedy, set_to, when_settled
+from core.findings.hanging import hung_otherwise
 from core.findings.moves import along, if_it_fits, way_words
 from core.findings.words import AMISS, level_names, names, percent
 from core.hours import show_clock
@@ -122,7 +123,8 @@ def off_range(study: Study) -> Iterator[Finding]:
             level=zone.level,
             size=distance_out(row),
             remedy=_set_otherwise(study, light, patch)
-            or (_longer(study, light, zone) if row.state in TOO_LOW else None),
+            or (_longer(study, light, zone) if row.state in TOO_LOW else None)
+            or hung_otherwise(study, light, [each for each, _ in patch.zones]),
         )
 
 
@@ -284,13 +286,22 @@ def uneven(study: Study) -> Iterator[Finding]:
     if light is None:
         return
     patches = _patches((zone, row) for zone, row in _tops(light) if _is_uneven(zone, row))
-    remedies = [_set_otherwise(study, light, p) or _lamp_moved(study, light, p) for p in patches]
+    remedies = [_evened(study, light, patch) for patch in patches]
     left = [p.zones for p, mend in zip(patches, remedies, strict=True) if mend is None]
     for patch in _patches((item for zones in left for item in zones), by_carrier=True):
         yield _uneven(study, light, patch, None)
     for patch, mend in zip(patches, remedies, strict=True):
         if mend is not None:
             yield _uneven(study, light, patch, mend)
+
+
+def _evened(study: Study, light: LightReadings, patch: _Patch) -> Remedy | None:
+    """Return the setting, the drop or the move that makes the light of some zones even."""
+    return (
+        _set_otherwise(study, light, patch)
+        or hung_otherwise(study, light, [zone for zone, _ in patch.zones], evenly=True)
+        or _lamp_moved(study, light, patch)
+    )
 
 
 def _uneven(study: Study, light: LightReadings, patch: _Patch, mend: Remedy | None) -> Finding:

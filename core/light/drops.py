@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -31,7 +32,7 @@ _CLOSE = 0.01
 _DARK = 1e-9
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Drops:
     """How far the lowest of a zone's own lamps may hang above its highest leaves.
 
@@ -41,15 +42,22 @@ class Drops:
         Ids of the lamps that are moved together.
     now : float
         From the lowest lit face to the leaf tops. [m]
-    drops, means : ndarray
-        What was tried, rising, and the zone's mean light there: from close over the leaves to as
-        high as there is room. [m, µmol m⁻² s⁻¹]
+    drops : ndarray
+        What was tried, rising: from close over the leaves to as high as there is room. [m]
+    cells : ndarray, shape (drops, cells)
+        The light over the zone there. [µmol m⁻² s⁻¹]
     """
 
     lamps: tuple[str, ...]
     now: float
     drops: Floats
-    means: Floats
+    cells: Floats
+
+    @cached_property
+    def means(self) -> Floats:
+        """The zone's mean light at each drop that was tried. [µmol m⁻² s⁻¹]"""
+        found: Floats = self.cells.mean(axis=1)
+        return found
 
     @property
     def nearest(self) -> float:
@@ -89,6 +97,17 @@ class Drops:
         at = np.interp(np.log(drop), np.log(self.drops), np.log(self.means + _DARK))
         return float(np.exp(at))
 
+    def even(self, want: tuple[float | None, float | None], least: float) -> float | None:
+        """Return the drop nearest to now at which enough of the leaves get what is wanted. [m]
+
+        ``least`` is the share of the zone that is enough. Only drops that were tried are looked
+        at; None where none of them will do.
+        """
+        low, high = want
+        bright = (self.cells >= (low or 0.0)) & (self.cells <= (np.inf if high is None else high))
+        good = self.drops[bright.mean(axis=1) >= least]
+        return float(good[np.argmin(np.abs(good - self.now))]) if good.size else None
+
 
 def drops_of(placement: Placement, lamps: Sequence[LampSource], zone: ZoneLight) -> Drops | None:
     """Return what raising and lowering a zone's own lamps would do to its light.
@@ -118,9 +137,8 @@ def drops_of(placement: Placement, lamps: Sequence[LampSource], zone: ZoneLight)
         return None
     farthest = now + min(lamps[n].part.place.z for n in own)
     drops = np.unique(np.append(np.geomspace(NEAREST, farthest, _TRIALS), now))
-    means = _means(placement, lamps, zone, own, drops - now)
-    ids = tuple(lamps[n].part.id for n in own)
-    return Drops(ids, now, drops, means)
+    cells = _cells(placement, lamps, zone, own, drops - now)
+    return Drops(tuple(lamps[n].part.id for n in own), now, drops, cells)
 
 
 def own_lamps(placement: Placement, lamps: Sequence[LampSource], zone: ZoneLight) -> list[int]:
@@ -138,36 +156,36 @@ def may_hang(lamp: Lamp) -> bool:
     return lamp.place.fixing in _MOVABLE
 
 
-def _means(
+def _cells(
     placement: Placement,
     lamps: Sequence[LampSource],
     zone: ZoneLight,
-    own: Sequence[int],
+    own: list[int],
     shifts: Floats,
 ) -> Floats:
-    """Return the zone's mean light with its own lamps raised by each of some lengths."""
-    weights = zone.shares / np.maximum(zone.means, _DARK)
+    """Return the zone's light with its own lamps raised by some lengths, shape (shifts, cells)."""
+    weights = zone.weights(None)[own]
+    rows, reflected = (each[own].reshape(len(own), -1) for each in (zone.rows, zone.reflected_rows))
     trials = _direct(zone, [lamps[n] for n in own], _shades(placement, own), shifts)
-    still = int(np.argmin(np.abs(shifts)))
-    reflected = zone.reflected_rows.mean(axis=(1, 2))
-    direct = (zone.means - reflected)[list(own)]
-    right = np.divide(direct, trials[still], out=np.ones_like(direct), where=trials[still] > _DARK)
-    moved = trials * right + reflected[list(own)]
-    others = zone.mean - float(zone.shares[list(own)].sum())
-    found: Floats = moved @ weights[list(own)] + others
+    still = trials[int(np.argmin(np.abs(shifts)))].mean(axis=1)
+    now = (rows - reflected).mean(axis=1)
+    right = np.divide(now, still, out=np.ones_like(now), where=still > _DARK)
+    moved = np.einsum("l,slc->sc", weights * right, trials)
+    others = zone.usual.ravel() - weights @ (rows - reflected)
+    found: Floats = moved + others
     return found
 
 
 def _direct(
     zone: ZoneLight, own: Sequence[LampSource], shades: Sequence[Shade], shifts: Floats
 ) -> Floats:
-    """Return the direct mean of each lamp raised by each length, shape (shifts, lamps)."""
+    """Return direct light of lamps raised by some lengths, shape (shifts, lamps, cells)."""
     points = grid_points((field(zone.area, zone.z, PITCH),))
     sources = [_raised(one, up) for up in shifts.tolist() for lamp in own for one in lamp.sources]
-    rows = direct_rows(sources, points, as_obstacles(shades)).mean(axis=1)
+    rows = direct_rows(sources, points, as_obstacles(shades))
     counts = [len(lamp.sources) for lamp in own]
     first = np.cumsum([0, *counts])[:-1]
-    found: Floats = np.add.reduceat(rows.reshape(shifts.size, sum(counts)), first, axis=1)
+    found: Floats = np.add.reduceat(rows.reshape(shifts.size, sum(counts), -1), first, axis=1)
     return found
 
 

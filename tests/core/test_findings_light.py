@@ -112,9 +112,39 @@ def test_too_little_light_turns_dimmed_lamps_up():
 
 
 def test_lamps_at_their_full_cannot_be_turned_up():
-    (finding,) = raised(light.off_range, wanting(2.0, 3.0), "light")
+    (finding,) = raised(light.off_range, wanting(4.0, 6.0), "light")
     assert finding.state is State.LOW
     assert finding.remedy is None
+
+
+def test_lamps_at_their_full_are_hung_lower():
+    made = wanting(1.3, 1.8)
+    (finding,) = raised(light.off_range, made, "light")
+    assert told(finding)[2].startswith("Hang Board 1 0.")
+    assert told(finding)[2].endswith(" m lower")
+    assert after_mending(light.off_range, made, "light") == []
+
+
+def test_lamps_that_cannot_be_dimmed_enough_are_hung_higher():
+    # At its least dimming, a tenth, this board is still too bright so near.
+    low = board(dimming=0.1).model_copy(
+        update={"place": Place(host="unit", fixing="under", level=2, x=0.05, y=0.05, z=0.3)}
+    )
+    near = mean(lit(low, zone(), groups=(group(None, None),)))
+    made = lit(low, zone(), groups=(group(0.55 * near, 0.85 * near),))
+    (finding,) = raised(light.off_range, made, "light")
+    assert told(finding)[2].endswith(" higher")
+    assert after_mending(light.off_range, made, "light") == []
+
+
+def test_lamps_are_not_hung_where_other_plants_would_suffer():
+    # The ferns want more, but the mosses beside them under the same board want just this.
+    mosses = zone("mosses", x=0.65, width=0.45)
+    ferns = zone(x=0.05, width=0.45)
+    kinds = (group(1.3 * FULL, 1.8 * FULL), group(0.8 * FULL, 1.1 * FULL, "mosses"))
+    made = lit(board(), ferns, mosses, groups=kinds)
+    found = [each for each in raised(light.off_range, made, "light") if each.place == "ferns-1"]
+    assert [each.remedy for each in found] == [None]
 
 
 def test_a_dark_level_is_told_as_one_without_light():
@@ -161,7 +191,7 @@ def test_a_day_longer_than_eighteen_hours_is_not_offered():
     each_hour = FULL * 0.0036
     daily = group(None, None, daily_light=Span(low=22 * each_hour, high=23 * each_hour))
     (finding,) = raised(light.off_range, lit(board(), zone(), groups=(daily,)), "light")
-    assert finding.remedy is None
+    assert not told(finding)[2].startswith("Light ")
 
 
 def test_zones_of_one_kind_on_a_level_are_told_once():
@@ -270,4 +300,4 @@ def test_eighteen_hours_of_light_are_offered_and_nineteen_are_not(least, offered
     span = Span(low=least * each_hour, high=(least + 1.5) * each_hour)
     daily = group(None, None, daily_light=span)
     (finding,) = raised(light.off_range, lit(board(), zone(), groups=(daily,)), "light")
-    assert (finding.remedy is not None) is offered
+    assert told(finding)[2].startswith("Light ") is offered
