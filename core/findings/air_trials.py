@@ -147,7 +147,7 @@ def _search(search: _Search) -> Advice:
     found = [(trial, now) for trial in ranked for now in _solved(search, trial)]
     better = [(trial, now) for trial, now in found if _bettered(search, now)]
     tried = phrase(
-        "Tried {count} edits by their jets and the best {solved} with the flow.",
+        "Edits tried by their jets: {count}; the best of them with the flow: {solved}.",
         count=len(trials),
         solved=len(ranked),
     )
