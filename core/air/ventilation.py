@@ -35,6 +35,9 @@ USUAL_SHUT_OFF = 100.0
 
 HOUR = 3600.0
 
+_TRIES = 60
+"""Bound on the steps by which a flow is found; some ten are enough."""
+
 
 @dataclass(frozen=True)
 class DuctFlow:
@@ -173,11 +176,27 @@ def orifice_flow(area: float, pressure: float) -> float:
 
 
 def falling_root(value: Callable[[float], float], low: float, high: float) -> float:
-    """Return where a falling function passes zero, to a billionth of the span searched."""
-    for _ in range(40):
-        middle = (low + high) / 2
-        low, high = (middle, high) if value(middle) > 0 else (low, middle)
-    return (low + high) / 2
+    """Return where a falling function passes zero, or the end that it does not reach.
+
+    References
+    ----------
+    .. [1] Dowell and Jarratt, BIT 11, 1971: false position, Illinois variant (from memory).
+    """
+    at_low, at_high = value(low), value(high)
+    if at_low <= 0 or at_high >= 0:
+        return low if at_low <= 0 else high
+    near, before, middle = (high - low) * 1e-12, 0.0, low
+    for _ in range(_TRIES):
+        last, middle = middle, (low * at_high - high * at_low) / (at_high - at_low)
+        found = value(middle)
+        if abs(middle - last) < near or found == 0:
+            break
+        if found > 0:
+            low, at_low, at_high = middle, found, at_high / 2 if before > 0 else at_high
+        else:
+            high, at_high, at_low = middle, found, at_low / 2 if before < 0 else at_low
+        before = found
+    return middle
 
 
 def duct_fan_flow(fan: DuctFan, against: float = 0.0) -> float:
