@@ -71,7 +71,11 @@ def keys_text() -> list[tuple[str, str]]:
             tr("Arrows"),
             tr("move by 1 cm (½ in); with Shift 10 cm (6 in), with Ctrl 1 mm (1/16 in)"),
         ),
-        (tr("Esc"), tr("drop the drag, then deselect")),
+        (tr("Esc"), tr("drop the drag, then deselect, then take the newest pin away")),
+        (
+            tr("Shift and a click, or P"),
+            tr("pin what is read there; a click on a pin takes it away, a drag or arrows move it"),
+        ),
         (tr("Digits while dragging"), tr("type the marked distance; Tab marks the other one")),
         (tr("Shift while dragging"), tr("free of guides")),
         (tr("x, y, z while dragging"), tr("hold that axis")),

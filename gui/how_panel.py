@@ -101,8 +101,6 @@ class HowPanel(QDialog):
         column.addWidget(self._words(heading, "title", bold=True))
         if not found.rows:
             column.addWidget(self._words(found.nothing.render(system), colour="ink2"))
-        else:
-            column.addLayout(self._rows(found.rows, system))
         for method, rows in by_method(found.rows).items():
             self._add_method(column, method, rows, system)
         column.addStretch()
@@ -131,6 +129,7 @@ class HowPanel(QDialog):
         rule.setFixedHeight(1)
         rule.setStyleSheet(f"background: {self._theme.palette.hair};")
         column.addWidget(rule)
+        column.addLayout(self._rows(rows, system))
         taken = dict.fromkeys(a.render(system) for item in rows for a in item.assumptions)
         for head, lines in (
             (tr("Method"), [method.method]),

@@ -5,10 +5,11 @@ The numbers come from the readings; nothing is computed here but what is read of
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.light.zone_meter import zone_meter
 from core.light_map import breaks, equal_breaks
 from core.study import study
 from core.units import label, show
@@ -18,7 +19,9 @@ from gui.overlay_light import worst_off
 from gui.view import View
 
 if TYPE_CHECKING:
+    from core.light.from_design import LampSource
     from core.light.maps import LevelLight, ZoneLight
+    from core.light.reading import LightReadings
     from core.readings import Readings
 
 
@@ -35,7 +38,7 @@ def light_page(view: View, readings: Readings, before: Readings | None) -> KeyPa
     blocks: list[Block] = [_scale(zones, level)]
     if zones:
         old = {zone.part: zone for zone in _zones_on(view, before)} if before else {}
-        blocks.append(_light_facts(view, zones, old, readings.light.coarse))
+        blocks.append(_light_facts(view, zones, old, readings.light))
     if level is not None:
         was = _level_on(view, before) if before else None
         blocks.append(_curve(view, level, was, _want(zones)))
@@ -73,18 +76,19 @@ def _scale(zones: list[ZoneLight], level: LevelLight | None) -> Scale:
 
 
 def _light_facts(
-    view: View, zones: list[ZoneLight], old: dict[str, ZoneLight], coarse: bool
+    view: View, zones: list[ZoneLight], old: dict[str, ZoneLight], light: LightReadings
 ) -> Facts:
     """Return the numbers of the zone worst off on this level."""
     zone = worst_off(zones)
     if zone is None:
         return Facts(())
-    now = _light_numbers(view, zone)
+    lamps = light.survey.lamps if light.survey is not None else ()
+    now = _light_numbers(view, zone) | _meter_number(view, zone, lamps)
     was = _light_numbers(view, old[zone.part]) if zone.part in old else {}
     lines = []
     for name, (value, unit) in now.items():
         before = was.get(name, ("", ""))[0]
-        shown = f"≈ {value}" if coarse else value
+        shown = f"≈ {value}" if light.coarse else value
         lines.append(Fact(name, shown, before, unit))
     return Facts(tuple(lines))
 
@@ -102,7 +106,17 @@ def _light_numbers(view: View, zone: ZoneLight) -> dict[str, tuple[str, str]]:
         found[tr("In the range")] = (show(zone.in_range, "fraction", digits=2), "")
     found[tr("Uniformity")] = (f"{even:.2f}", "")
     found[tr("DLI")] = (show(zone.dli, "daily_light", unit=False, digits=2), label("daily_light"))
+    share = show(zone.reflected_at(view.minute), "fraction", digits=2)
+    found[tr("Reflected")] = (share, "")
     return found
+
+
+def _meter_number(
+    view: View, zone: ZoneLight, lamps: Sequence[LampSource]
+) -> dict[str, tuple[str, str]]:
+    """Return what a lux meter would show, as the mean over the leaves."""
+    lux = zone_meter(zone, lamps, view.minute).lux
+    return {tr("Lux meter"): (show(lux, "illuminance", unit=False, digits=2), label("illuminance"))}
 
 
 def _curve(

@@ -115,7 +115,10 @@ class Table(QDialog):
 
 def zone_heads() -> tuple[str, ...]:
     """Return the heads of the table of zones."""
-    return tr("Plants"), tr("Where"), tr("Light"), tr("Air"), tr("State")
+    return (
+        tr("Plants"), tr("Where"), tr("Light"), tr("Uniformity"), tr("DLI"), tr("Lamps above"),
+        tr("Air"), tr("State"),
+    )  # fmt: skip
 
 
 def zone_lines(readings: Readings) -> list[Line]:
@@ -129,11 +132,15 @@ def zone_lines(readings: Readings) -> list[Line]:
         rows = [row for row in (light, air) if row is not None]
         asked = [row for row in rows if row.state not in (State.UNASKED, State.UNKNOWN)]
         worst = min(asked or rows, key=lambda row: RANK[row.state], default=None)
+        system = readings.design.units
         cells = (
             Cell(zone.part.name),
             Cell(where),
-            _value_cell(light, readings.design.units),
-            _value_cell(air, readings.design.units),
+            _value_cell(light, system),
+            _ratio_cell(_about(readings.light.rows, zone.part.id, "uniformity")),
+            _value_cell(_about(readings.light.rows, zone.part.id, "dli"), system),
+            _value_cell(_about(readings.light.rows, zone.part.id, "drop"), system),
+            _value_cell(air, system),
             Cell(state_words(worst), worst.state) if worst else Cell(tr("not known yet")),
         )
         found.append((RANK[worst.state] if worst else 9, Line(zone.part.id, cells)))
@@ -149,6 +156,12 @@ def _value_cell(item: Reading | None, system: str) -> Cell:
     if item is None or item.value is None:
         return Cell(tr("not known yet"), State.UNKNOWN)
     return Cell(Amount(item.value, item.kind).render(system), item.state)
+
+
+def _ratio_cell(item: Reading | None) -> Cell:
+    if item is None or item.value is None:
+        return Cell(tr("not known yet"), State.UNKNOWN)
+    return Cell(f"{item.value:.2f}")
 
 
 def part_heads() -> tuple[str, ...]:

@@ -170,8 +170,14 @@ class LightMap:
     @cached_property
     def reflected_share(self) -> float:
         """Share of the mean that comes by way of other surfaces; 0 in the dark. [0–1]"""
-        reflected = float(self._usual_weights @ self.reflected_rows.mean(axis=(1, 2)))
-        return reflected / self.mean if self.mean > 0 else 0.0
+        return self.reflected_at(None)
+
+    def reflected_at(self, minute: int | None) -> float:
+        """Return that share at a minute of the day; see `weights` for None. [0–1]"""
+        weights = self.weights(minute)
+        mean = float(weights @ self.means)
+        reflected = float(weights @ self.reflected_rows.mean(axis=(1, 2)))
+        return reflected / mean if mean > 0 else 0.0
 
     @property
     def low(self) -> float:
@@ -238,8 +244,6 @@ class ZoneLight(LightMap):
     group : PlantGroup
     lowest : LightMap
         The same at the lowest leaves.
-    reflected : float
-        What reflections may add to the mean at most, see `core.light.bound`. [µmol m⁻² s⁻¹]
     """
 
     part: str
@@ -247,7 +251,6 @@ class ZoneLight(LightMap):
     level: tuple[str, int] | None
     group: PlantGroup
     lowest: LightMap
-    reflected: float
 
     @property
     def want(self) -> tuple[float | None, float | None]:
@@ -270,12 +273,12 @@ class ZoneLight(LightMap):
         return self.share_inside(self.want)
 
     def bubble(self, method: float) -> tuple[float, float]:
-        """Return the ends of the mean's own range: flux, method, and what reflections may add.
+        """Return the ends of the mean's own range: flux, method and reflectance together.
 
         ``method`` is relative. [µmol m⁻² s⁻¹]
         """
         off = self.off(method)
-        return self.mean * (1 - off), self.mean * (1 + off) + self.reflected
+        return self.mean * (1 - off), self.mean * (1 + off)
 
     def dim_to(self, method: float) -> float | None:
         """Return the factor on the dimming of all lamps here that brings the range into the middle.

@@ -25,6 +25,7 @@ from pytestqt.qtbot import QtBot
 from core.errors import DesignError
 from core.model import Lamp, replace
 from core.reading import SUBJECTS
+from core.units import show
 from gui.actions import specs
 from gui.add_by_name import AddByName, fitting
 from gui.adding import offers
@@ -281,7 +282,15 @@ def test_tables_list_zones_worst_first_and_all_parts(alcove: MainWindow) -> None
     alcove.show_zones()
     zones = alcove.findChildren(Table)[-1]
     assert zones.table.rowCount() == sum(p.kind == "plants" for p in alcove.document.design.parts)
-    assert zones.table.item(0, 4).text().startswith(("too", "likely"))
+    state = zones.table.columnCount() - 1
+    assert zones.table.item(0, state).text().startswith(("too", "likely"))
+    heads = [zones.table.horizontalHeaderItem(column).text() for column in range(state + 1)]
+    assert heads == [
+        "Plants", "Where", "Light", "Uniformity", "DLI", "Lamps above", "Air", "State",
+    ]  # fmt: skip
+    drops = [row for row in alcove.asking.readings.light.rows if row.name == "drop"]
+    shown = {zones.table.item(row, 5).text() for row in range(zones.table.rowCount())}
+    assert {show(row.value or 0.0, "length") for row in drops} <= shown
     alcove.show_parts()
     parts = alcove.findChildren(Table)[-1]
     design = alcove.document.design
