@@ -5,7 +5,7 @@ Which lamps to dim, and how far, the rules say.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -96,6 +96,12 @@ def starved(light: LightReadings, new: Dimming) -> set[str]:
         and _feels(zone, new)
         and _lowest_state(zone, new, light.method) in TOO_LOW
     }
+
+
+def fed(light: LightReadings, new: Dimming, parts: Collection[str]) -> bool:
+    """Tell whether the lowest leaves of some plants would all have enough with other dimming."""
+    zones = [zone for zone in light.zones if zone.part in parts]
+    return all(_lowest_state(zone, new, light.method) not in TOO_LOW for zone in zones)
 
 
 def _lowest_state(zone: ZoneLight, new: Dimming, method: float) -> State:

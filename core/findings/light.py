@@ -17,6 +17,7 @@ from core.findings.dimming import (
     Dimming,
     bearable,
     dimming_words,
+    fed,
     light_readings,
     starved,
     zone_states,
@@ -38,6 +39,9 @@ from core.study import Study
 
 LONGEST_DAY = 18.0
 """Hours of light beyond which most plants rest badly (common practice, no source). [h]"""
+_A_LITTLE_MORE = 1.03
+"""Lowest leaves are given this much of what they want at least, since settings are whole percents.
+[1]"""
 LEAST_MOVE = 0.02
 """Lamps nearer to their best place than this stay where they are. [m]"""
 
@@ -398,7 +402,25 @@ def dark_below(study: Study) -> Iterator[Finding]:
             _wants_words(row.value or 0.0, zone, (zone.want[0], None)),
             level=zone.level,
             size=distance_out(row),
+            remedy=_brightened(study, light, patch),
         )
+
+
+def _brightened(study: Study, light: LightReadings, patch: _Patch) -> Remedy | None:
+    """Return the dimming that gives the lowest leaves enough, if the tops of all plants bear it."""
+    zone = patch.zone
+    low, lowest = zone.want[0], zone.lowest.mean
+    if low is None or lowest <= 0:
+        return None
+    lamps: list[Any] = [study.design.part(key) for key in zone.lit_by()]
+    lamps = [lamp for lamp in lamps if not lamp.locked]
+    new = _dimmings(zone, lamps, _A_LITTLE_MORE * low / lowest)
+    if new is None or not fed(light, new, patch.parts) or starved(light, new):
+        return None
+    if not all(bearable(*pair) for pair in zone_states(light, new).values()):
+        return None
+    words = dimming_words(lamps, new)
+    return remedy(words, *(set_to(study, key, dimming=to) for key, to in new.items()))
 
 
 _LOWEST_TITLES = {

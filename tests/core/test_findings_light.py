@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from core.finding import mended
 from core.findings import light
 from core.light.reading import LightReadings
 from core.model import (
@@ -261,6 +262,26 @@ def test_the_lowest_leaves_of_tall_plants_may_be_dark():
     assert finding.state in {State.LOW, State.LIKELY_LOW}
     assert told(finding)[0].lower().endswith("too little light for the lowest leaves at level 1")
     assert told(finding)[1].endswith(" or more.")
+
+
+def dimmed_tall(most: float) -> Design:
+    """A dimmed board over tall plants whose tops want up to a multiple of what they get."""
+    plants = zone().model_copy(update={"leaf_high": 0.25, "leaf_low": 0.01})
+    top = mean(lit(board(dimming=0.5), plants, groups=(group(None, None),)))
+    return lit(board(dimming=0.5), plants, groups=(group(0.8 * top, most * top),))
+
+
+def test_lamps_are_turned_up_for_the_lowest_leaves_where_the_tops_bear_it():
+    made = dimmed_tall(2.5)
+    (finding,) = raised(light.dark_below, made, "light")
+    assert told(finding)[2].startswith("Turn Board 1 up from 50 % to ")
+    assert after_mending(light.dark_below, made, "light") == []
+    assert raised(light.off_range, mended(made, finding), "light") == []
+
+
+def test_lamps_are_not_turned_up_for_the_lowest_leaves_where_the_tops_would_burn():
+    (finding,) = raised(light.dark_below, dimmed_tall(1.2), "light")
+    assert finding.remedy is None
 
 
 def test_leaves_close_below_the_tops_are_not_dark():
