@@ -1,12 +1,13 @@
 """The day ribbon: one day with its lamps, one line with its band, and the time that is shown.
 
 What the line shows and which time that concerns is decided elsewhere (`gui.view`); nothing here
-computes a series.
+computes a series. In Water it holds fourteen days instead, which `gui.ribbon_water` draws.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QResizeEvent
@@ -22,8 +23,12 @@ from PySide6.QtWidgets import (
 
 from core.hours import DAY, Periods, show_clock
 from core.language import tr
+from gui.ribbon_water import WaterAxis
 from gui.theme import Theme
 from gui.time_axis import DayLine, TimeAxis
+
+if TYPE_CHECKING:
+    from core.water.fortnight import Fortnight
 
 HEIGHT = 76
 LEAST_HEIGHT = 54
@@ -62,6 +67,8 @@ class DayRibbon(QWidget):
         self.mean_link = QPushButton()
         self.mean_link.setProperty("role", "link")
         self.axis = TimeAxis(theme)
+        self.fortnight = WaterAxis(theme)
+        self.fortnight.hide()
         self._lay_out()
         self.seasons.activated.connect(self._season_chosen)
         self.mean_link.clicked.connect(self._turn)
@@ -137,6 +144,32 @@ class DayRibbon(QWidget):
         line = DayLine.of(values, low, high, title, text, want, colour, filled)
         self.axis.set_line(line)
 
+    @property
+    def ahead(self) -> bool:
+        """Whether fourteen days are shown instead of one."""
+        return not self.fortnight.isHidden()
+
+    def show_ahead(self, days: Fortnight | None, system: str) -> None:
+        """Show fourteen days of water in a system of units instead of one day."""
+        self.fortnight.show_ahead(days, system)
+        self._turn_to(ahead=True)
+
+    def show_day(self) -> None:
+        """Show one day again."""
+        self._turn_to(ahead=False)
+
+    def _turn_to(self, *, ahead: bool) -> None:
+        if ahead == self.ahead:
+            return
+        shown, hidden = (self.fortnight, self.axis) if ahead else (self.axis, self.fortnight)
+        focused = hidden.hasFocus()
+        hidden.hide()
+        shown.show()
+        if focused:
+            shown.setFocus()
+        self._tell_time()
+        self._fit_link()
+
     def clear_series(self) -> None:
         """Show no line."""
         self.axis.set_line(None)
@@ -157,9 +190,12 @@ class DayRibbon(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Leave the link out where three lines have no room."""
         super().resizeEvent(event)
+        self._fit_link()
+
+    def _fit_link(self) -> None:
         lines = (self.seasons, self._clock, self.mean_link)
         needed = sum(line.sizeHint().height() for line in lines)
-        self.mean_link.setVisible(self.height() >= needed)
+        self.mean_link.setVisible(self.height() >= needed and not self.ahead)
 
     def _lay_out(self) -> None:
         words = QHBoxLayout()
@@ -181,6 +217,7 @@ class DayRibbon(QWidget):
         layout.setSpacing(4)
         layout.addWidget(self._left)
         layout.addWidget(self.axis, 1)
+        layout.addWidget(self.fortnight, 1)
         self.setMinimumHeight(LEAST_HEIGHT)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
@@ -195,6 +232,10 @@ class DayRibbon(QWidget):
 
     def _tell_time(self) -> None:
         """Say the time shown, and offer the other choice as a link."""
+        if self.ahead:
+            self._clock.setText(tr("Fourteen days"))
+            self._shown.setText(tr("emptiest"))
+            return
         if self.time is None:
             self._clock.setText(tr("Whole-day mean"))
             self._shown.setText("")

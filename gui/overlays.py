@@ -23,7 +23,7 @@ from gui.overlay_light import number_rects, paint_map, paint_numbers, paint_stri
 from gui.overlay_look import Look
 from gui.overlay_power import paint_leads
 from gui.overlay_water import paint_water
-from gui.overlay_weight import paint_loads
+from gui.overlay_weight import paint_feet, paint_loads
 
 if TYPE_CHECKING:
     from core.placement import Placement
@@ -39,6 +39,7 @@ PAINTS: dict[tuple[str, View], Paint] = {
     ("light", "side"): paint_strips,
     **{("air", view): paint_air for view in VIEWS},
     **{("power", view): paint_leads for view in VIEWS},
+    ("weight", "plan"): paint_feet,
     ("weight", "front"): paint_loads,
     ("weight", "side"): paint_loads,
     **{("fit", view): paint_fit for view in VIEWS},

@@ -1,4 +1,4 @@
-"""What the day ribbon shows for which subject: when lamps are on, and watts over the day.
+"""What the day ribbon shows for which subject: lamps' hours and watts, or fourteen days of water.
 
 The series come from the readings; how they are drawn is `gui.day_ribbon`'s work.
 """
@@ -20,7 +20,11 @@ if TYPE_CHECKING:
 
 
 def fill_ribbon(ribbon: DayRibbon, subject: str | None, readings: Readings) -> None:
-    """Show the lamps' hours and the day's watts."""
+    """Show the lamps' hours and the day's watts; in Water the fourteen days to come."""
+    if subject == "water":
+        ribbon.show_ahead(readings.water.ahead, readings.design.units)
+        return
+    ribbon.show_day()
     ribbon.set_lamps(lamp_periods(readings))
     power = readings.power
     if not power.by_device:

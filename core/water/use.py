@@ -14,7 +14,7 @@ from typing import NamedTuple
 from core.model import FeedLine, Fogger, Reservoir, Tray
 from core.placement import Placement
 from core.power.tree import PlugTree
-from core.water.contents import reservoir_water, tray_water
+from core.water.contents import reservoir_water, tray_brimful, tray_water
 from core.water.evaporation import RATE_FACTOR, WATER_DENSITY, Days, days_to_refill, use_per_day
 from core.water.feeds import Feed, gravity_feed, most_needed
 
@@ -75,6 +75,8 @@ class Supply:
         How the use is known; see `Draw`.
     stays : float
         Water in it that no feed line brings out. [m³]
+    holds : float
+        What it would hold full to the rim. [m³]
     """
 
     id: str
@@ -87,6 +89,7 @@ class Supply:
     surface: float
     basis: str
     stays: float = 0.0
+    holds: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -200,18 +203,26 @@ class Use:
         surface: float,
         stays: float = 0.0,
     ) -> Supply:
-        level = self.placement.level_of(part.id)
+        level, holds = self.placement.level_of(part.id), _brimful(self.placement, part)
         # What no tube brings out is not used; then the feed line's own reading says so.
         days = lasts(volume - stays, draw) if stays < volume or not stays else None
         return Supply(
-            part.id, part.name, kind, level, volume, draw.value, days, surface, draw.basis, stays
-        )
+            part.id, part.name, kind, level, volume, draw.value, days, surface, draw.basis, stays,
+            holds,
+        )  # fmt: skip
 
     def _needed(self, line: FeedLine) -> float:
         """Return the most that a feed line's target takes. [kg/s]"""
         target = self.placement.design.part(line.target)
         tray_per_day = self.tray_draw(target).high if isinstance(target, Tray) else 0.0
         return most_needed(target, tray_per_day)
+
+
+def _brimful(placement: Placement, part: Tray | Reservoir | Fogger) -> float:
+    """Return what a container holds full to the rim. [m³]"""
+    if isinstance(part, Tray):
+        return tray_brimful(placement, part)
+    return part.tank if isinstance(part, Fogger) else part.width * part.depth * part.height
 
 
 def lasts(volume: float, draw: Draw) -> Days | None:
