@@ -91,6 +91,7 @@ def _edit() -> tuple[ActionSpec, ...]:
         ActionSpec("turn", tr("Turn a quarter"), "Edit", ("R",), sheet=True, apart=True),
         ActionSpec("turn back", tr("Turn a quarter back"), "Edit", ("Shift+R",), sheet=True),
         ActionSpec("rename", tr("Rename"), "Edit", ("F2",)),
+        ActionSpec("plug", tr("Plug into…"), "Edit", ("W",), sheet=True),
     )
 
 
@@ -127,6 +128,7 @@ def _show() -> tuple[ActionSpec, ...]:
         ActionSpec("age of air", tr("Age of the air"), "Show/Air", ticked=True),
         ActionSpec("zones", tr("All zones…"), "Show", apart=True),
         ActionSpec("parts", tr("Parts…"), "Show"),
+        ActionSpec("load", tr("Load over the day…"), "Show"),
         ActionSpec("next pane", tr("Next pane"), "Show", ("F6",)),
         ActionSpec("units metric", tr("Metric"), "Show/Units", group="units", apart=True),
         ActionSpec("units us", tr("US customary"), "Show/Units", group="units"),

@@ -7,6 +7,7 @@ computes a series. In Water it holds fourteen days instead, which `gui.ribbon_wa
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSignalBlocker, QSize, Qt, Signal
@@ -25,7 +26,7 @@ from core.hours import DAY, Periods, show_clock
 from core.language import tr
 from gui.ribbon_water import WaterAxis
 from gui.theme import Theme
-from gui.time_axis import DayLine, TimeAxis
+from gui.time_axis import DayLine, Series, TimeAxis
 
 if TYPE_CHECKING:
     from core.water.fortnight import Fortnight
@@ -121,6 +122,8 @@ class DayRibbon(QWidget):
         want: tuple[float | None, float | None] = (None, None),
         colour: str = "air",
         filled: bool = False,
+        layers: Sequence[tuple[str, Series]] = (),
+        told: Callable[[int], str] | None = None,
     ) -> None:
         """Show one line over the day.
 
@@ -140,9 +143,13 @@ class DayRibbon(QWidget):
             Role of the line's colour in the palette.
         filled : bool
             Whether the ground under the line is filled and the scale begins at nought (watts).
+        layers : sequence of (str, ndarray), optional
+            What the line is the sum of, drawn on top of each other, the lowest first.
+        told : callable, optional
+            What the pointer reads at a minute of the day; by default the line's value.
         """
         line = DayLine.of(values, low, high, title, text, want, colour, filled)
-        self.axis.set_line(line)
+        self.axis.set_line(replace(line, layers=tuple(layers), told=told))
 
     @property
     def ahead(self) -> bool:

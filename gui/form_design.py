@@ -23,6 +23,7 @@ from core.model import (
     Season,
     replace,
 )
+from gui.form_electric import room_sections
 from gui.form_paths import (
     FormField,
     Link,
@@ -48,7 +49,7 @@ def fixture_sections(design: Design, fixture: AnyFixture) -> tuple[Section, ...]
     notes = text(
         fixture, "notes", tr("Notes"), tr("For yourself; printed in the summary."), optional=True
     )
-    return (Section("", (name, *own)), Section("", (notes,)))
+    return (Section("", (name, *own)), *room_sections(design, fixture), Section("", (notes,)))
 
 
 def _wall_fields(design: Design, fixture: Any) -> tuple[FormField, ...]:
@@ -276,8 +277,11 @@ def _practice_fields(design: Design) -> tuple[FormField, ...]:
         ),
         quantity(design, "practice.strip_limit", tr("A strip carries"), tr("Where none is given.")),
         quantity(
-            design, "practice.plug_share", tr("One plug may take"),
-            tr("Share of an outlet’s limit; 80 % is North American practice."), "fraction",
+            design,
+            "practice.plug_share",
+            tr("One plug may take"),
+            tr("Share of an outlet’s limit; 80 % is North American practice."),
+            "fraction",
             taken=lambda design, thing: design.practice.one_plug,
         ),
         factor,

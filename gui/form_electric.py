@@ -27,6 +27,10 @@ from core.model import (
     replace,
 )
 from core.power.drops import TAKEN_AREA
+from core.power.loads import Loads
+from core.power.room import rooms
+from core.power.tree import PlugTree
+from core.power.wiring import Socket
 from gui.form_paths import (
     FormField,
     Link,
@@ -39,6 +43,7 @@ from gui.form_paths import (
     set_at,
     tick,
 )
+from gui.plug_words import room_words
 
 
 def electric_sections(design: Design, part: Any) -> tuple[Section, ...]:
@@ -48,7 +53,17 @@ def electric_sections(design: Design, part: Any) -> tuple[Section, ...]:
         fields += _device_fields(part)
     elif isinstance(part, Strip | Lead | Timer):
         fields += _passing_fields(design, part)
-    return (Section(tr("Electricity"), (*fields, *plug_fields(design, part))),)
+    found = Section(tr("Electricity"), (*fields, *plug_fields(design, part)))
+    return (found, *room_sections(design, part))
+
+
+def room_sections(design: Design, thing: Any) -> tuple[Section, ...]:
+    """Return what else may be plugged in at an outlet, strip, lead or timer, as a heading."""
+    room = rooms(Loads(PlugTree(design))).get(thing.id) if isinstance(thing, Socket) else None
+    if room is None:
+        return ()
+    words = tr("At the fullest minute: {room}").format(room=room_words(room, design.units))
+    return (Section(words, ()),)
 
 
 def _device_fields(part: Any) -> Iterator[FormField]:

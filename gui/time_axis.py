@@ -22,11 +22,12 @@ from PySide6.QtGui import (
     QPen,
     QPolygonF,
 )
-from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QWidget
+from PySide6.QtWidgets import QAbstractSlider, QSizePolicy, QToolTip, QWidget
 
 from core.hours import DAY, Periods, show_clock
 from core.language import tr
 from gui.theme import Theme, paint_focus_ring
+from gui.tooltips import plain_tip
 
 Series = npt.NDArray[np.float64]
 
@@ -39,6 +40,8 @@ _LAMP_BAR = 7.0
 _BELOW = 18.0
 _MOST_POINTS = 720
 _ROOM_FOR_NUMBERS = 26.0
+LAYER_STRENGTHS = (0.55, 0.2, 0.4, 0.12, 0.48, 0.28)
+"""How strong the colour of each layer is, so that neighbours are told apart."""
 
 
 @dataclass(frozen=True)
@@ -59,6 +62,10 @@ class DayLine:
         Role in the palette.
     filled : bool
         Whether the scale begins at nought and the ground below is filled.
+    layers : tuple of (str, ndarray)
+        What the line is the sum of, the lowest first.
+    told : callable or None
+        What the pointer reads at a minute; None: the line's value.
     """
 
     values: Series
@@ -69,6 +76,8 @@ class DayLine:
     want: tuple[float | None, float | None]
     colour: str
     filled: bool
+    layers: tuple[tuple[str, Series], ...] = ()
+    told: Callable[[int], str] | None = None
 
     @classmethod
     def of(
@@ -100,6 +109,13 @@ class DayLine:
     def index(self, minute: float) -> int:
         """Return the place of a minute of the day in the series."""
         return min(len(self.values) - 1, int(minute * len(self.values) / DAY))
+
+    def words_at(self, minute: int) -> str:
+        """Return what the pointer reads at a minute of the day."""
+        if self.told is not None:
+            return self.told(minute)
+        value = self.text(float(self.values[self.index(minute)]))
+        return f"{show_clock(minute)}  {value}"
 
     def extremes(self) -> list[tuple[float, float]]:
         """Return (minute, value) of what is worth a number: highest, and lowest if apart."""
@@ -169,6 +185,7 @@ class TimeAxis(QAbstractSlider):
         self.setPageStep(LONG_STEP)
         self.setValue(12 * 60)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.setMouseTracking(True)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.valueChanged.connect(self._moved)
         theme.changed.connect(self.update)
@@ -191,7 +208,6 @@ class TimeAxis(QAbstractSlider):
     def set_line(self, line: DayLine | None) -> None:
         """Show another line, or none."""
         self._line = line
-        self.setToolTip(line.title if line else "")
         said = tr("{title}, {low} to {high}")
         self.setAccessibleDescription(
             said.format(
@@ -236,9 +252,13 @@ class TimeAxis(QAbstractSlider):
             self.choose(self.minute_at(event.position().x()))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Drag the marker."""
+        """Drag the marker, or read the line under the pointer."""
+        minute = self.minute_at(event.position().x())
         if event.buttons() & Qt.MouseButton.LeftButton:
-            self.choose(self.minute_at(event.position().x()))
+            self.choose(minute)
+        elif self._line is not None:
+            words = plain_tip(self._line.words_at(minute))
+            QToolTip.showText(event.globalPosition().toPoint(), words, self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Step a quarter of an hour, with Shift an hour; Page, Home and End as sliders do."""
@@ -333,7 +353,9 @@ class TimeAxis(QAbstractSlider):
         points = self._points(line.values, plot, line)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(_pale(colour))
-        if line.filled:
+        if line.filled and line.layers:
+            self._paint_layers(painter, plot, line)
+        elif line.filled:
             painter.drawPolygon(QPolygonF([plot.bottomLeft(), *points, plot.bottomRight()]))
         above = self._points(line.high, plot, line)
         below = self._points(line.low, plot, line)
@@ -343,6 +365,22 @@ class TimeAxis(QAbstractSlider):
         painter.drawPolyline(points)
         if plot.height() >= _ROOM_FOR_NUMBERS:
             self._paint_numbers(painter, plot, line)
+
+    def _paint_layers(self, painter: QPainter, plot: QRectF, line: DayLine) -> None:
+        """Draw what the line is the sum of, neighbours in different strengths of its colour."""
+        below = np.zeros(len(line.values))
+        for place, (_, values) in enumerate(line.layers):
+            above = below + values
+            painter.setBrush(layer_tint(self._theme.colour(line.colour), place))
+            painter.drawPolygon(
+                QPolygonF(
+                    [
+                        *self._points(above, plot, line),
+                        *reversed(self._points(below, plot, line)),
+                    ]
+                )
+            )
+            below = above
 
     def _paint_numbers(self, painter: QPainter, plot: QRectF, line: DayLine) -> None:
         font = self._theme.font("drawing", bold=True)
@@ -398,6 +436,13 @@ class TimeAxis(QAbstractSlider):
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(pencil)
         painter.drawPolygon(QPolygonF([QPointF(x - 6, 1), QPointF(x + 6, 1), QPointF(x, 9)]))
+
+
+def layer_tint(colour: QColor, place: int) -> QColor:
+    """Return the tint of a layer: neighbours differ, and none is as strong as the line."""
+    tint = QColor(colour)
+    tint.setAlphaF(LAYER_STRENGTHS[place % len(LAYER_STRENGTHS)])
+    return tint
 
 
 def _pale(colour: QColor) -> QColor:

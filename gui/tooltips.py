@@ -9,5 +9,5 @@ from html import escape
 
 
 def plain_tip(text: str) -> str:
-    """Return ``text`` so that Qt shows every character of it and wraps it; empty stays empty."""
-    return f"<p>{escape(text)}</p>" if text else ""
+    """Return ``text`` so that Qt shows every character and every line of it; empty stays empty."""
+    return f"<p>{escape(text)}</p>".replace("\n", "<br>") if text else ""

@@ -17,6 +17,8 @@ from gui.actions import Actions
 from gui.adding import offers
 from gui.head_bar import LAYOUTS
 from gui.help_pages import about_text, keys_text, trust_text
+from gui.load_chart import show_load
+from gui.plug_menu import show_plug_menu
 from gui.subjects import SUBJECTS
 from gui.theme import CHOICES
 
@@ -128,6 +130,7 @@ def _edit_handlers(window: MainWindow) -> Handlers:
         "turn": lambda: commands.turn(1),
         "turn back": lambda: commands.turn(-1),
         "rename": window.rename,
+        "plug": lambda: show_plug_menu(window.sheet),
         "add by name": window.add_by_name,
         "add lamp file": window.lamp_files.ask_for_new,
     }
@@ -155,6 +158,7 @@ def _show_handlers(window: MainWindow) -> Handlers:
         "age of air": lambda: window.view.show_age(not window.view.age),
         "zones": window.show_zones,
         "parts": window.show_parts,
+        "load": lambda: show_load(window.theme, window.asking, window),
         "next pane": window.next_pane,
     }
 

@@ -15,7 +15,7 @@ from core.model import Lamp, replace
 from core.phrases import phrase
 from core.reading import Method, Reading, reading
 from core.states import State
-from gui.circuit_steps import lanes, parents_of
+from gui.circuit_rows import lanes, parents_of
 from gui.key_blocks import Bars, Beside, Curve, Facts, Scale
 from gui.level_entries import short_value
 from gui.main_window import MainWindow
@@ -123,7 +123,7 @@ def test_in_power_the_rows_become_the_circuit(window: MainWindow) -> None:
     window.view.choose_subject("power")
     QApplication.processEvents()
     steps = window.rows.steps
-    assert not steps.isHidden() and steps.steps[0].kind == "circuit"
+    assert not steps.isHidden() and steps.rows[0].name == "Hall circuit"
     assert all(row.isHidden() for row in window.rows.rows.values())
     assert "step by step" in steps.accessibleName()
     window.view.choose_subject("light")
