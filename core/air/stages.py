@@ -75,7 +75,7 @@ class _Run:
                 if stage in (Stage.MOVING, Stage.PREVIEW):
                     self.show(AirField(self.air, progress.picture(), Stage.MOVING, ages))
 
-        return _solved(self.air.scene, cell, steps, start, self.cancel, watch)
+        return flow_through(self.air.scene, cell, steps, start, self.cancel, watch)
 
 
 def solve_stages(
@@ -142,9 +142,9 @@ def _settle(run: _Run, start: AirField | None) -> AirField:
 
 def settled_from_rest(air: RoomAir) -> AirField:
     """Return the settled flow of a design's air on first cells, whatever was computed before."""
-    rough = _solved(air.scene, max(ROUGH, air.cell), AT_ROUGH, None, None, None)
+    rough = flow_through(air.scene, max(ROUGH, air.cell), AT_ROUGH, None, None, None)
     steps = FROM_REST[0] + SETTLING[0], SETTLING[1]
-    flow = _solved(air.scene, air.cell, steps, rough, None, None)
+    flow = flow_through(air.scene, air.cell, steps, rough, None, None)
     return with_ages(AirField(air, flow, Stage.SETTLED))
 
 
@@ -158,7 +158,7 @@ def with_ages(field: AirField) -> AirField:
     return replace(field, ages=Ages(field.flow, ages)) if np.isfinite(ages).any() else field
 
 
-def _solved(
+def flow_through(
     scene: AirScene,
     cell: float,
     steps: tuple[int, int],
@@ -166,7 +166,10 @@ def _solved(
     cancel: Cancel,
     watch: Callable[[Progress], None] | None,
 ) -> FlowField:
-    """Return the mean flow; without openings where these are walled off from each other."""
+    """Return the mean flow after some steps.
+
+    Openings are left out where these are walled off from each other.
+    """
     try:
         return solve_flow(scene, cell, *steps, start=start, cancel=cancel, watch=watch)
     except InputError:

@@ -6,19 +6,21 @@ import math
 from itertools import pairwise
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.air.flow.grid import make_grid
-from core.air.flow.spaces import spaces_of
 from core.air.from_design import RoomAir, room_air, ventilation, wire_loss
 from core.air.region import region_of
+from core.air.stages import flow_through
 from core.model import (
     Cover,
     Design,
     Face,
     Lamp,
+    Obstacle,
     Place,
     Platform,
     Room,
@@ -26,6 +28,7 @@ from core.model import (
     Shelf,
     Tray,
     UnitLining,
+    replace,
 )
 from core.placement import Placement
 from tests.air_kit import FACES, box, circulation, design, duct, flap, plants, unit
@@ -238,16 +241,33 @@ def crowded(draw: st.DrawFn) -> Design:
         face: Face = draw(st.sampled_from(["left", "right", "front", "back", "top"]))
         parts.append(duct(face=face, x=2 * draw(places), z=draw(places)))
         parts.append(flap("flap", 0.4, z=draw(places)))
-    return design(*parts)
+    room = Room.rectangle(4.0, 3.0, 2.4)
+    if draw(st.booleans()):
+        width, depth, height = (scale * draw(places) + 0.1 for scale in (3, 3, 2.4))
+        block = Obstacle(
+            id="block", name="Block", x=2 * draw(places), y=draw(places),
+            width=width, depth=depth, height=height,
+        )  # fmt: skip
+        room = replace(room, fixtures=(block,))
+    return design(*parts, room=room)
 
 
 @given(crowded())
 @settings(max_examples=40)
-def test_any_design_has_a_scene_whose_air_is_in_balance(made: Design) -> None:
+def test_the_air_of_any_design_can_be_computed(made: Design) -> None:
     region = region_of(Placement(made))
     air = room_air(Placement(made))
     assert region is not None
     if air is not None:
-        grid = make_grid(air.scene, 0.2)
-        assert spaces_of(grid).shape == grid.counts
         assert abs(sum(opening.flow for opening in air.scene.openings)) < 1e-9
+        flow = flow_through(air.scene, 0.2, (3, 2), None, None, None)
+        assert np.isfinite(flow.speed).all()
+        assert flow.divergence_max < 1e-9
+
+
+def test_air_that_solids_fill_is_none() -> None:
+    block = Obstacle(id="block", name="Block", x=0.0, y=0.0, width=4.0, depth=3.0, height=2.4)
+    room = replace(Room.rectangle(4.0, 3.0, 2.4), fixtures=(block,))
+    air = room_air(Placement(design(box(), circulation(), duct(), flap("flap", 0.4), room=room)))
+    assert air is not None
+    assert not flow_through(air.scene, 0.2, (3, 2), None, None, None).speed.any()
