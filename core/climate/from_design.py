@@ -5,16 +5,18 @@ Devices are in `from_devices`; nothing is simulated here.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 
+from core.climate.assumed import LEAF_AREA_INDEX, USUAL_PPFD, USUAL_SPEED, Known, assumptions
 from core.climate.from_devices import Climatic, HalfDay, devices, lamps, other_watts
 from core.climate.heat import area, open_sides, transmittance, u_value
 from core.climate.surfaces import FILM, INNER_WALL_U, WINDOW_U, Boundary, against
-from core.climate.zone import MINUTES, Floats, Gap, Leaves, Room, WetTray, Zone
+from core.climate.zone import MINUTES, Floats, Gap, LampHeat, Leaves, Room, WetTray, Zone
 from core.geometry import Box
 from core.model import (
     FACES,
@@ -30,7 +32,7 @@ from core.model import (
     ShelfUnit,
     Tray,
 )
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Phrase
 from core.placement import Placement, fixture_box, wall_ends
 from core.power.tree import PlugTree
 from core.study import Study
@@ -51,16 +53,14 @@ LIGHT_AT_COVERS = 0.5
 """Share of the lamps' light that meets the covers (common practice, no source)."""
 
 LIGHT_AT_LEAVES = 0.6
-"""Share of the light left inside that leaves absorb (common practice, no source)."""
+"""Most of the light left inside that leaves absorb (common practice, no source)."""
 
-LEAF_AREA_INDEX = 2.5
-"""Taken for a planted zone; 1 for seedlings (common practice, no source)."""
+ABSORBED = 0.9
+"""Share of the light on leaves that they absorb (common practice, no source)."""
 
-USUAL_PPFD = 100.0
-"""Taken at leaves while the lamps are on, where light is not known. [µmol/(m² s)]"""
+PHOTONS_PER_JOULE = 4.6
+"""Of white light. [µmol/J] (McCree 1972, from memory)"""
 
-USUAL_SPEED = 0.15
-"""Taken for air that is not known. [m/s]"""
 
 BARE_BETWEEN_POTS = 0.3
 """Least share of a planted tray that is bare and wet (common practice, no source)."""
@@ -109,17 +109,6 @@ class Setup:
     assumptions: tuple[Phrase, ...]
 
 
-@dataclass(frozen=True)
-class Known:
-    """What other engines found, by the id of a zone's plants; nothing by default.
-
-    ``speed`` is of the air at the leaves [m/s], ``ppfd`` of the light [µmol/(m² s)].
-    """
-
-    speed: Mapping[str, float] = field(default_factory=dict)
-    ppfd: Mapping[str, float] = field(default_factory=dict)
-
-
 def setup(study: Study, known: Known | None = None) -> Setup | None:
     """Return the zone and the room of a design in its season.
 
@@ -146,14 +135,16 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     faces = tuple(_boundaries(placement, enclosure, box))
     trays = tuple(tray for tray in study.design.of(Tray) if _holds(placement, tray))
     zones = tuple(zone for zone in study.design.of(Plants) if placement.inside(zone.id))
-    leaves = _leaves(study.design, zones, day, known)
+    lit = lamps(halves)
+    light_out = LIGHT_AT_COVERS * transmittance(enclosure, box)
+    leaves = _leaves(study.design, zones, day, known, _brightest(lit) * (1 - light_out))
     found: tuple[tuple[str, Climatic], ...] = devices(halves)
     made = Zone(
         volume=box.volume,
         boundaries=tuple(boundary for _, boundary in faces),
         leakage=enclosure.air_changes_per_hour,
-        lamps=lamps(halves),
-        light_out=LIGHT_AT_COVERS * transmittance(enclosure, box),
+        lamps=lit,
+        light_out=light_out,
         other_watts=other_watts(halves),
         heat_capacity=_capacity(placement),
         coupling=_coupling(placement),
@@ -171,7 +162,7 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
         tuple(tray.id for tray in trays),
         tuple(zone.id for zone in zones),
         tuple(face for face, _ in faces),
-        tuple(_assumptions(study, zones, known)),
+        tuple(assumptions(study, enclosure, zones, known)),
     )
 
 
@@ -198,12 +189,19 @@ def _halves(study: Study, day: Floats) -> tuple[HalfDay, ...]:
     )
 
 
+def by_day_indoors() -> Floats:
+    """Return how far a room is as it is by day, by the minute: in straight lines over `EASED`."""
+    minute = np.arange(MINUTES)
+    risen = np.clip((minute - DAY_FROM) / EASED + 0.5, 0.0, 1.0)
+    fallen = np.clip((minute - DAY_TO) / EASED + 0.5, 0.0, 1.0)
+    return risen - fallen
+
+
+@lru_cache(maxsize=64)
 def _room(season: Season) -> Room:
     """Return the room by its own hours, and outdoors as one wave from night to day."""
     minute = np.arange(MINUTES)
-    awake = ((minute >= DAY_FROM) & (minute < DAY_TO)).astype(float)
-    turned = [np.roll(awake, shift) for shift in range(-EASED // 2, EASED // 2)]
-    indoors = np.mean(turned, axis=0)
+    indoors = by_day_indoors()
     outdoors = 0.5 + 0.5 * np.cos(2 * np.pi * (minute - WARMEST) / MINUTES)
 
     def between(night: float, by_day: float, share: Floats) -> Floats:
@@ -298,24 +296,33 @@ def _tray(design: Design, tray: Tray, known: Known) -> WetTray:
 
 
 def _leaves(
-    design: Design, zones: tuple[Plants, ...], day: Floats, known: Known
+    design: Design, zones: tuple[Plants, ...], day: Floats, known: Known, light: float
 ) -> tuple[Leaves, ...]:
-    """Return the leaves of all zones, which share the light by their area."""
+    """Return the leaves of all zones; together they take no more than their share of the light."""
     ground = sum(zone.width * zone.depth for zone in zones)
     found = []
     for zone in zones:
         group = design.group(zone.species)
         own = zone.width * zone.depth
+        ppfd = known.ppfd.get(zone.id, USUAL_PPFD)
+        taken = ABSORBED * ppfd / PHOTONS_PER_JOULE * own
+        share = min(taken / light, LIGHT_AT_LEAVES * own / ground) if light > 0 else 0.0
         found.append(
             Leaves(
                 own,
                 1.0 if group and group.seedlings else LEAF_AREA_INDEX,
-                known.ppfd.get(zone.id, USUAL_PPFD) * day,
-                LIGHT_AT_LEAVES * own / ground,
+                ppfd * day,
+                share,
                 known.speed.get(zone.id, USUAL_SPEED),
             )
         )
     return tuple(found)
+
+
+def _brightest(lit: tuple[LampHeat, ...]) -> float:
+    """Return the light of all lamps together at their brightest. [W]"""
+    total = sum((one.light_share * np.asarray(one.watts) for one in lit), np.zeros(MINUTES))
+    return float(total.max())
 
 
 def _capacity(placement: Placement) -> float:
@@ -348,15 +355,3 @@ def _coupling(placement: Placement) -> float:
             levels = len(part.levels) if isinstance(part, ShelfUnit) else 1
             surface += 2 * levels * part.width * part.depth
     return LEAST_COUPLING + SURFACE_FILM * surface
-
-
-def _assumptions(study: Study, zones: tuple[Plants, ...], known: Known) -> Iterator[Phrase]:
-    yield phrase("the room is as by day from 07:00 to 22:00 and passes over two hours")
-    yield phrase("walls close behind a face are taken as inner walls, as warm as the room")
-    if any(zone.id not in known.speed for zone in zones):
-        yield phrase("air at the plants is taken at {speed}", speed=Amount(USUAL_SPEED, "speed"))
-    if any(zone.id not in known.ppfd for zone in zones):
-        light = Amount(USUAL_PPFD, "photon_flux_density")
-        yield phrase("light at the plants is taken at {light}", light=light)
-    if zones:
-        yield phrase("leaves have {index} times the area they cover", index=f"{LEAF_AREA_INDEX:g}")

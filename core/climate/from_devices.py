@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -54,7 +55,11 @@ class HalfDay:
 
     def level(self, part: Powered) -> Floats:
         """Return the share of full power that a part's timers let through in this half."""
-        return PlugTree(self.design).level(part) * self.minutes
+        return self._tree.level(part) * self.minutes
+
+    @cached_property
+    def _tree(self) -> PlugTree:
+        return PlugTree(self.design)
 
 
 def lamps(halves: Iterable[HalfDay]) -> tuple[LampHeat, ...]:

@@ -74,7 +74,7 @@ def saturation_pressure(t: Numbers) -> Numbers:
     .. [1] ASHRAE Fundamentals, chapter 1, eq. 5 and 6 (Hyland and Wexler).
     """
     _check_temperature(t)
-    return np.exp(_log_saturation(np.asarray(t, dtype=float)))[()]
+    return np.exp(log_saturation(np.asarray(t, dtype=float)))[()]
 
 
 def humidity_ratio(t: Numbers, rh: Numbers, pressure: Numbers = STANDARD_PRESSURE) -> Numbers:
@@ -148,8 +148,8 @@ def dew_point(t: Numbers, rh: Numbers) -> Numbers:
     """
     _check_temperature(t)
     above_zero_to_one("Air", "relative humidity", rh)
-    target = np.log(rh) + _log_saturation(np.asarray(t, dtype=float))
-    if np.any(target < _log_saturation(np.asarray(_COLDEST))):
+    target = np.log(rh) + log_saturation(np.asarray(t, dtype=float))
+    if np.any(target < log_saturation(np.asarray(_COLDEST))):
         way_out = "enter a higher humidity"
         shown = f"{np.min(rh):g}"
         rule = f"puts the dew point below −{-_COLDEST:g} °C"
@@ -309,18 +309,24 @@ def dry_air_density(t: Numbers, w: Numbers, pressure: Numbers = STANDARD_PRESSUR
     return pressure / (DRY_AIR_GAS_CONSTANT * (t + KELVIN) * (1 + w / MASS_RATIO))
 
 
-def _log_saturation(t: FloatArray) -> FloatArray:
+def log_saturation(t: FloatArray) -> FloatArray:
+    """Return the logarithm of `saturation_pressure`; trusts its argument. [°C]"""
     kelvin = t + KELVIN
-    ice = _polynomial(kelvin, OVER_ICE) + ICE_LOG * np.log(kelvin)
     water = _polynomial(kelvin, OVER_WATER) + WATER_LOG * np.log(kelvin)
-    return np.where(t <= TRIPLE_POINT, ice, water)
+    cold = t <= TRIPLE_POINT
+    if not cold.any():
+        return water
+    return np.where(cold, _polynomial(kelvin, OVER_ICE) + ICE_LOG * np.log(kelvin), water)
 
 
-def _log_saturation_slope(t: FloatArray) -> FloatArray:
+def log_saturation_slope(t: FloatArray) -> FloatArray:
+    """Return how `log_saturation` rises with temperature; trusts its argument. [1/K]"""
     kelvin = t + KELVIN
-    ice = _polynomial_slope(kelvin, OVER_ICE) + ICE_LOG / kelvin
     water = _polynomial_slope(kelvin, OVER_WATER) + WATER_LOG / kelvin
-    return np.where(t <= TRIPLE_POINT, ice, water)
+    cold = t <= TRIPLE_POINT
+    if not cold.any():
+        return water
+    return np.where(cold, _polynomial_slope(kelvin, OVER_ICE) + ICE_LOG / kelvin, water)
 
 
 def _polynomial(kelvin: FloatArray, coefficients: tuple[float, ...]) -> FloatArray:
@@ -339,7 +345,7 @@ def _polynomial_slope(kelvin: FloatArray, coefficients: tuple[float, ...]) -> Fl
 def _invert_log_saturation(target: FloatArray, start: FloatArray) -> FloatArray:
     t = np.broadcast_to(start, target.shape)
     for _ in range(20):
-        step = (_log_saturation(t) - target) / _log_saturation_slope(t)
+        step = (log_saturation(t) - target) / log_saturation_slope(t)
         t = np.clip(t - step, _COLDEST, _HOTTEST)
         if np.all(np.abs(step) < 1e-9):
             break
@@ -348,7 +354,7 @@ def _invert_log_saturation(target: FloatArray, start: FloatArray) -> FloatArray:
 
 def _ratio_at_wet_bulb(t: FloatArray, bulb: FloatArray, pressure: FloatArray) -> FloatArray:
     """Return the humidity ratio of air at ``t`` whose wet bulb is ``bulb`` (eq. 33 and 35)."""
-    saturation = np.exp(_log_saturation(bulb))
+    saturation = np.exp(log_saturation(bulb))
     boiling = saturation >= pressure
     room_for_air = np.where(boiling, np.inf, pressure - saturation)
     saturated = MASS_RATIO * saturation / room_for_air

@@ -52,6 +52,9 @@ _LONGEST_RUN = 400
 
 _run: Callable[..., None] | None = None
 
+State = tuple[float, float, float]
+"""Temperature of the air and of the slow mass, humidity ratio. [°C], [°C], [kg/kg]"""
+
 
 def kernels_ready() -> bool:
     """Say whether the kernel is compiled; until then `simulate` compiles it first."""
@@ -70,7 +73,13 @@ def warm_up() -> None:
 
 
 def simulate(
-    zone: Zone, room: Room, days: int = 1, warm_up: int = 2, *, step: float = STEP
+    zone: Zone,
+    room: Room,
+    days: int = 1,
+    warm_up: int = 2,
+    *,
+    step: float = STEP,
+    start: State | None = None,
 ) -> DayRun:
     """Return how an enclosure's air runs through a day, or through the same day several times.
 
@@ -91,6 +100,9 @@ def simulate(
         Days to run before, so that the start is forgotten.
     step : float
         Longest step, up to 60. [s]
+    start : tuple of float, optional
+        Temperature of the air and of the slow mass, and humidity ratio, before the warm-up; by
+        default the room's. [°C], [°C], [kg/kg]
 
     Returns
     -------
@@ -110,7 +122,7 @@ def simulate(
     """
     _check(days, warm_up, step)
     given = tables(zone, room)
-    return _told(zone, given, *_ran(given, days * MINUTES, warm_up * MINUTES, step))
+    return _told(zone, given, *_ran(given, days * MINUTES, warm_up * MINUTES, step, start))
 
 
 def _check(days: int, warm_up: int, step: float) -> None:
@@ -122,7 +134,9 @@ def _check(days: int, warm_up: int, step: float) -> None:
     within("Simulation", "step", step, 1.0, 60.0, "s")
 
 
-def _ran(given: Tables, minutes: int, before: int, step: float) -> tuple[Flows, Kept]:
+def _ran(
+    given: Tables, minutes: int, before: int, step: float, start: State | None = None
+) -> tuple[Flows, Kept]:
     """Return flows and states by the minute."""
     if _run is None:
         warm_up()
@@ -130,7 +144,7 @@ def _ran(given: Tables, minutes: int, before: int, step: float) -> tuple[Flows, 
     surfaces, devices = given.kind.size, given.quantity.size
     sums, results = _flows(surfaces, devices, minutes), kept(given, minutes)
     t = float(given.around[ROOM_T, 0])
-    begin = (t, t, float(given.around[ROOM_W, 0]))
+    begin = start or (t, t, float(given.around[ROOM_W, 0]))
     flow = _flows(surfaces, devices)
     _run(given, minutes + before, minutes, step, begin, work(given), flow, sums, results)
     return sums, results
@@ -214,7 +228,3 @@ def _moisture(given: Tables, sums: Flows, states: Floats) -> MoistureLedger:
         rain=float(total[RAIN]),
         stored=given.dry_air * float(states[-1][2] - states[0][2]),
     )
-
-
-def _state(row: Floats) -> tuple[float, float, float]:
-    return float(row[0]), float(row[1]), float(row[2])

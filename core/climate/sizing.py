@@ -1,7 +1,7 @@
 """How large a fan, cooler, fogger or heater must be to hold an air, at the worst minute of a day.
 
-Steady balances minute by minute without the devices of the zone; what a chosen device really does
-is for the simulated day.
+Steady balances minute by minute without the devices of the zone that a controller switches; what
+a chosen device really does is for the simulated day.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from core.climate.psychrometrics import (
     heat_capacity,
     humidity_ratio,
 )
-from core.climate.scalar import AIR_HEAT, LEWIS, buoyant_flow
+from core.climate.scalar import AIR_HEAT, LEWIS
 from core.climate.surfaces import CONVECTIVE_FILM
 from core.climate.tables import (
     OUT_DENSITY,
@@ -30,14 +30,15 @@ from core.climate.tables import (
     ROOM_DENSITY,
     ROOM_T,
     ROOM_W,
-    Tables,
-    tables,
+    around_of,
 )
-from core.climate.zone import BTU_PER_HOUR, Floats, Room, Series, Zone, by_minute
+from core.climate.zone import BTU_PER_HOUR, Floats, Room, Series, Vent, Zone, by_minute
+from core.constants import GRAVITY, KELVIN
 
 MARGIN = 1.25
 """What is advised over what is needed (common practice, no source)."""
 
+_SECONDS_PER_HOUR = 3600
 _STEAM = LATENT_HEAT_AT_ZERO + VAPOUR_HEAT * 20
 
 
@@ -65,12 +66,12 @@ class Sizing:
 
 @dataclass(frozen=True, eq=False)
 class Need:
-    """What an air held all day asks for by the minute, devices left out.
+    """What an air held all day asks for by the minute, controlled devices left out.
 
     Attributes
     ----------
     heat : ndarray, shape (1440,)
-        To be taken out; negative where it must be put in. Evaporation is left out. [W]
+        To be taken out; negative where it must be put in. [W]
     water : ndarray, shape (1440,)
         Vapour to be put in to make up for exchanged air and condensation; negative where the
         air brings too much. Evaporation is left out. [kg/s]
@@ -119,16 +120,19 @@ def coil_split(
     return touched * sensible, touched * max(0.0, total - sensible)
 
 
-def need(zone: Zone, room: Room, t: Series, rh: Series) -> Need:
+def need(zone: Zone, room: Room, t: Series, rh: Series, evaporated: Series = 0.0) -> Need:
     """Return what it takes to hold an air in an enclosure through a day.
 
     Parameters
     ----------
     zone : Zone
-        Its devices are left out; lamps, other devices, faces, gaps and leakage count.
+        Of its devices only duct fans without a controller count; so do lamps, other devices,
+        faces, gaps and leakage.
     room : Room
     t, rh : float or series
         To hold. [°C], 0 to 1
+    evaporated : float or series
+        By trays and leaves, which takes its latent heat from the air. [kg/s]
 
     Returns
     -------
@@ -139,23 +143,22 @@ def need(zone: Zone, room: Room, t: Series, rh: Series) -> Need:
     InputError
         If an argument is outside its range.
     """
-    given = tables(zone, room)
+    around = around_of(room, zone.pressure)
     held_t = by_minute("Enclosure", "temperature", t)
     held_rh = by_minute("Enclosure", "relative humidity", rh)
     held_w = np.asarray(humidity_ratio(held_t, held_rh, zone.pressure))
-    from_room, from_outdoors = _exchange(zone, given, held_t)
+    from_room, from_outdoors = _exchange(zone, around, held_t)
     heat = zone.air_watts + zone.light_watts
+    heat = heat - _STEAM * by_minute("Enclosure", "evaporation", evaporated)
     water = np.zeros(held_t.size)
     for flow, brought_t, brought_w in (
-        (from_room, given.around[ROOM_T], given.around[ROOM_W]),
-        (from_outdoors, given.around[OUT_T], given.around[OUT_W]),
+        (from_room, around[ROOM_T], around[ROOM_W]),
+        (from_outdoors, around[OUT_T], around[OUT_W]),
     ):
         heat = heat + flow * (DRY_AIR_HEAT + VAPOUR_HEAT * brought_w) * (brought_t - held_t)
         water += flow * (held_w - brought_w)
     for face in zone.boundaries:
-        behind = given.around[ROOM_T] + face.outdoor_share * (
-            given.around[OUT_T] - given.around[ROOM_T]
-        )
+        behind = around[ROOM_T] + face.outdoor_share * (around[OUT_T] - around[ROOM_T])
         heat = heat + face.u * face.area * (behind - held_t)
         surface = held_t - face.u / face.inner_film * (held_t - behind)
         excess = vapour_density(held_t, held_rh) - vapour_density(surface, 1.0)
@@ -163,16 +166,31 @@ def need(zone: Zone, room: Room, t: Series, rh: Series) -> Need:
     return Need(heat, water)
 
 
-def _exchange(zone: Zone, given: Tables, t: Floats) -> tuple[Floats, Floats]:
+def _exchange(zone: Zone, around: Floats, t: Floats) -> tuple[Floats, Floats]:
     """Return the dry air exchanged with the room and with outdoors. [kg/s]"""
-    room, outdoors = np.full(t.size, given.leak), np.zeros(t.size)
-    for gap, share in zip(zone.gaps, given.gap_share, strict=True):
+    leak = zone.leakage * zone.volume * float(around[ROOM_DENSITY].mean()) / _SECONDS_PER_HOUR
+    room, outdoors = np.full(t.size, leak), np.zeros(t.size)
+    for gap in zone.gaps:
         out = gap.beyond == "outdoors"
-        density, behind = given.around[[OUT_DENSITY, OUT_T] if out else [ROOM_DENSITY, ROOM_T]]
-        flows = [buoyant_flow(gap.width, gap.height, *pair) for pair in zip(t, behind, strict=True)]
+        density, behind = around[[OUT_DENSITY, OUT_T] if out else [ROOM_DENSITY, ROOM_T]]
+        share = by_minute("Opening", "share", gap.share)
+        flow = _through(gap.width, gap.height, t, behind)
         into = outdoors if out else room
-        into += np.array(flows) * share * density
+        into += flow * share * density
+    for fan in zone.devices:
+        if isinstance(fan, Vent) and fan.control is None:
+            out = fan.source == "outdoors"
+            density = around[OUT_DENSITY if out else ROOM_DENSITY]
+            into = outdoors if out else room
+            into += fan.flow * by_minute(fan.thing, "hours", fan.hours) * density
     return room, outdoors
+
+
+def _through(width: float, height: float, t: Floats, behind: Floats) -> Floats:
+    """Return the flow each way through one opening; `scalar.buoyant_flow` for arrays. [m³/s]"""
+    difference = np.abs(t - behind)
+    draught = np.sqrt(GRAVITY * height * difference / (t + KELVIN))
+    return np.asarray((0.40 + 0.0045 * difference) * width * height / 3 * draught)
 
 
 def ventilation_needed(zone: Zone, room: Room, rise: float, rh: float = 0.5) -> Sizing:
@@ -201,7 +219,12 @@ def ventilation_needed(zone: Zone, room: Room, rise: float, rh: float = 0.5) -> 
 
 
 def cooler_needed(
-    zone: Zone, room: Room, t: Series, rh: Series, coil_temperature: float = 8.0
+    zone: Zone,
+    room: Room,
+    t: Series,
+    rh: Series,
+    coil_temperature: float = 8.0,
+    evaporated: Series = 0.0,
 ) -> Sizing:
     """Return the nameplate cooling, sensible and latent together, that holds an air. [W]
 
@@ -215,13 +238,15 @@ def cooler_needed(
         To hold. [°C], 0 to 1
     coil_temperature : float
         [°C]
+    evaporated : float or series
+        By trays and leaves. [kg/s]
 
     Raises
     ------
     InputError
         If an argument is outside its range, or the coil is not colder than what it must hold.
     """
-    wanted = need(zone, room, t, rh).heat
+    wanted = need(zone, room, t, rh, evaporated).heat
     worst = _worst(wanted)
     held_t = float(by_minute("Enclosure", "temperature", t)[worst.minute])
     held_rh = float(by_minute("Enclosure", "relative humidity", rh)[worst.minute])
@@ -248,7 +273,14 @@ def fogger_needed(zone: Zone, room: Room, t: Series, rh: Series) -> Sizing:
     return _worst(need(zone, room, t, rh).water)
 
 
-def heater_needed(zone: Zone, room: Room, t: Series, rh: Series, fogged: bool = True) -> Sizing:
+def heater_needed(
+    zone: Zone,
+    room: Room,
+    t: Series,
+    rh: Series,
+    fogged: bool = True,
+    evaporated: Series = 0.0,
+) -> Sizing:
     """Return the heating that holds an air, lamps counted as they run. [W]
 
     Parameters
@@ -259,15 +291,17 @@ def heater_needed(zone: Zone, room: Room, t: Series, rh: Series, fogged: bool = 
         To hold. [°C], 0 to 1
     fogged : bool
         Whether fog holds the humidity, whose latent heat must be put in as well.
+    evaporated : float or series
+        By trays and leaves. [kg/s]
 
     Raises
     ------
     InputError
         If an argument is outside its range.
     """
-    found = need(zone, room, t, rh)
-    evaporated = np.maximum(found.water, 0.0) if fogged else 0.0
-    return _worst(-found.heat + evaporated * _STEAM)
+    found = need(zone, room, t, rh, evaporated)
+    fog = np.maximum(found.water, 0.0) if fogged else 0.0
+    return _worst(-found.heat + fog * _STEAM)
 
 
 def litres_per_hour(rate: float) -> float:

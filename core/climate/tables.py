@@ -139,7 +139,7 @@ class _Row(NamedTuple):
 
 def tables(zone: Zone, room: Room) -> Tables:
     """Return the arrays of a zone in a room."""
-    around = _around(room, zone.pressure)
+    around = around_of(room, zone.pressure)
     light = zone.light_watts
     rows = [
         *(_boundary(one) for one in zone.boundaries),
@@ -168,7 +168,8 @@ def tables(zone: Zone, room: Room) -> Tables:
     )
 
 
-def _around(room: Room, pressure: float) -> Floats:
+def around_of(room: Room, pressure: float) -> Floats:
+    """Return temperature, humidity ratio and density of room and outdoors, by the minute."""
     rows = []
     for thing, t, rh in (
         ("Room", room.temperature, room.humidity),

@@ -1,4 +1,4 @@
-"""Warm and cool halves of a day, devices nothing holds back, and air that is too strong or none."""
+"""Air that is too strong at the leaves, or none."""
 
 from __future__ import annotations
 
@@ -7,25 +7,17 @@ from typing import Any
 
 import pytest
 
-from core.findings import air, climate
+from core.findings import air
 from core.model import (
-    Cooler,
     Cover,
     Design,
     Fan,
-    Fogger,
-    Heater,
-    Hours,
-    Humidistat,
-    Lamp,
-    Period,
     Place,
     PlantGroup,
     Plants,
     Season,
     Sheet,
     Span,
-    Thermostat,
 )
 from core.states import State
 from tests.findings_kit import after_mending, box, design, look, raised, told
@@ -33,7 +25,6 @@ from tests.findings_kit import after_mending, box, design, look, raised, told
 FACES: Any = ("left", "right", "front", "back", "top")
 COVERS = tuple(Cover(face=face, sheet=Sheet(material="Film", u_value=4.0)) for face in FACES)
 MILD = Season(id="mild", name="Mild", room_day=20.0, room_night=17.0)
-DAY = Hours(periods=(Period(on=480, off=1200),))
 SMALL = {"width": 0.2, "depth": 0.2, "height": 0.2}
 
 
@@ -50,104 +41,6 @@ def growing(
     )  # fmt: skip
     enclosure = box(covers=COVERS, air_changes_per_hour=0.0)
     return design(enclosure, zone, *parts, groups=(ferns,), seasons=(MILD,))
-
-
-def lamp(watts: float = 590.0, **fields: Any) -> Lamp:
-    return Lamp(
-        id="lamp", name="Board", form="board", width=0.5, depth=0.3, height=0.04, watts=watts,
-        hours=DAY, place=Place(host="box", fixing="hung", x=0.1, y=0.1), **fields,
-    )  # fmt: skip
-
-
-# --- climate -------------------------------------------------------------------------------------
-
-
-def test_lamps_that_warm_the_box_too_much_are_told_of():
-    # UA is 59 W/K (see test_reading_climate): 590 W make 10 K.
-    (finding,) = raised(climate.wrong_temperature, growing(lamp(), day=Span(high=26.0)), "climate")
-    assert finding.state is State.HIGH
-    assert finding.place == "box"
-    assert told(finding)[0] == "Too warm in Box by day"
-    assert finding.remedy is None  # drivers are an eighth of it
-
-
-def test_warmth_within_the_range_is_fine():
-    assert raised(climate.wrong_temperature, growing(lamp(), day=Span(high=36.0)), "climate") == []
-
-
-def test_drivers_outside_are_offered_where_that_is_enough():
-    made = growing(lamp(), day=Span(high=29.5))
-    (finding,) = raised(climate.wrong_temperature, made, "climate")
-    assert finding.state is State.LIKELY_HIGH
-    assert told(finding)[2] == "Put the drivers of Board outside"
-    (still,) = after_mending(climate.wrong_temperature, made, "climate")
-    assert still.state is State.BORDERLINE
-
-
-def test_a_cool_night_is_told_of_unless_a_heater_stands_by():
-    made = growing(lamp(), night=Span(low=19.0))
-    (finding,) = raised(climate.wrong_temperature, made, "climate")
-    assert told(finding)[0] == "Too cool in Box by night"
-    heater = Heater(id="heater", name="Heater", watts=300.0, place=Place(host="box"), **SMALL)
-    heated = growing(lamp(), heater, night=Span(low=19.0))
-    assert raised(climate.wrong_temperature, heated, "climate") == []
-
-
-def test_a_cooler_answers_for_warm_days():
-    made = growing(lamp(), cooler(), day=Span(high=26.0))
-    assert raised(climate.wrong_temperature, made, "climate") == []
-
-
-def cooler(**fields: Any) -> Cooler:
-    return Cooler(
-        id="cooler", name="Cooler", watts=600.0, cooling=2000.0,
-        place=Place(x=3.0, y=0.5), **SMALL, **fields,
-    )  # fmt: skip
-
-
-def fogger(**fields: Any) -> Fogger:
-    place = Place(host="box", x=0.4, y=0.5)
-    return Fogger(
-        id="fogger", name="Fogger", watts=30.0, output=1e-4, place=place, **SMALL, **fields
-    )
-
-
-def controllers() -> tuple[Thermostat, Humidistat]:
-    size = {"width": 0.1, "depth": 0.05, "height": 0.1}
-    return (
-        Thermostat(id="thermostat", name="Thermostat", place=Place(host="box"), **size),
-        Humidistat(id="humidistat", name="Humidistat", place=Place(host="box", x=0.7), **size),
-    )
-
-
-def test_coolers_and_foggers_that_nothing_switches_get_a_controller_of_the_design():
-    made = design(box(), cooler(), fogger(), *controllers())
-    found = raised(climate.uncontrolled, made)
-    assert [told(item)[0] for item in found] == [
-        "Cooler has no thermostat",
-        "Fogger has no humidistat",
-    ]
-    assert "mould" in told(found[1])[1]
-    assert told(found[0])[2] == "Let Thermostat switch Cooler"
-    assert [told(item)[0] for item in after_mending(climate.uncontrolled, made)] == [
-        "Fogger has no humidistat"
-    ]
-
-
-def test_without_a_controller_in_the_design_there_is_no_remedy():
-    assert [item.remedy for item in raised(climate.uncontrolled, design(box(), fogger()))] == [None]
-
-
-def test_controlled_devices_are_fine():
-    made = design(box(), cooler(control="thermostat"), fogger(control="humidistat"), *controllers())
-    assert raised(climate.uncontrolled, made) == []
-
-
-def test_a_cooler_and_a_fogger_in_one_enclosure_fight():
-    (finding,) = raised(climate.cooler_against_fogger, design(box(), cooler(), fogger()))
-    assert told(finding)[0] == "Cooler and Fogger work against each other"
-    elsewhere = cooler(joins=("room", "outdoors"))
-    assert raised(climate.cooler_against_fogger, design(box(), elsewhere, fogger())) == []
 
 
 # --- air -----------------------------------------------------------------------------------------
@@ -218,10 +111,10 @@ def test_a_fan_cannot_blow_with_more_power_than_it_draws():
     assert raised(air.impossible_fan, design(box(), fan(flow=150 / 3600, watts=0.1))) != []
 
 
-@pytest.mark.parametrize("rule", [climate.wrong_temperature, air.too_strong, air.too_weak,
+@pytest.mark.parametrize("rule", [air.too_strong, air.too_weak,
                                   air.out_of_reach, air.no_fan])  # fmt: skip
 def test_without_readings_these_rules_are_silent(rule):
-    assert list(rule(look(growing(lamp(), day=Span(high=20.0))))) == []
+    assert list(rule(look(growing(day=Span(high=20.0))))) == []
 
 
 @pytest.mark.parametrize(("flow", "mend"), [(0.085, "Run Fan 1 at 20 %"), (0.11, "")])

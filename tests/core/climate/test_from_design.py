@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 
 from core.climate import Cooler, Fogger, Heater, Vent, simulate
-from core.climate.from_design import LIGHT_AT_LEAVES, Known, Setup, setup
+from core.climate.assumed import Known
+from core.climate.from_design import LIGHT_AT_LEAVES, Setup, setup
 from core.climate.from_devices import USUAL_COP, in_force
 from core.climate.heat import area
 from core.model import (
@@ -20,6 +21,8 @@ from core.model import (
     Lamp,
     Opening,
     Period,
+    PlantGroup,
+    Plants,
     RoomWindow,
     Thermostat,
 )
@@ -53,7 +56,8 @@ def box(faces=FACES, **change) -> Enclosure:
 
 def design(*parts, fixtures=(), enclosure=None) -> Design:
     room = RoomModel.rectangle(4.0, 4.0, 2.4).model_copy(update={"fixtures": fixtures})
-    return Design(room=room, parts=(enclosure or box(), *parts))
+    ferns = PlantGroup(key="ferns", name="Ferns")
+    return Design(room=room, parts=(enclosure or box(), *parts), groups=(ferns,))
 
 
 def made(*parts, season=None, **change) -> Setup:
@@ -214,9 +218,24 @@ def test_a_lamp_dimmed_by_night_has_both_watts():
     assert watts[600] == pytest.approx(200)
 
 
-def test_leaves_share_the_light_by_their_ground():
+def test_leaves_take_the_light_that_falls_on_them():
+    """100 µmol/(m² s) of white light are 21.7 W/m², of which leaves absorb nine tenths."""
     found = demo("basement-nook")
-    assert sum(one.light_share for one in found.zone.leaves) == pytest.approx(LIGHT_AT_LEAVES)
+    light = float(found.zone.light_watts.max())
+    for one in found.zone.leaves:
+        assert one.light_share * light / one.area == pytest.approx(0.9 * 100 / 4.6, rel=1e-6)
+
+
+def test_leaves_take_no_more_light_than_there_is():
+    plants = Plants(
+        id="p", name="P", species="ferns", width=0.9, depth=0.9, place=Place(host="box")
+    )
+    dim = made(plants, lamp(watts=5.0))
+    assert sum(one.light_share for one in dim.zone.leaves) == pytest.approx(LIGHT_AT_LEAVES)
+    bright = Known(ppfd={"p": 1500.0})
+    found = setup(study(design(plants, lamp(watts=2000.0))), bright)
+    assert found is not None
+    assert sum(one.light_share for one in found.zone.leaves) <= LIGHT_AT_LEAVES
 
 
 def test_what_other_engines_know_is_taken():

@@ -1,0 +1,31 @@
+"""What light and air found at the plants, as far as climate uses it.
+
+How leaves and trays answer to it is for `evaporation` and the day's kernel.
+"""
+
+from __future__ import annotations
+
+from core.air.reading import AirReadings
+from core.climate.assumed import Known
+from core.light.reading import LightReadings
+from core.study import Study
+
+
+def known(study: Study) -> Known:
+    """Return the light and the air at each zone of plants, where they are known."""
+    return Known(speed=_speeds(study), ppfd=_light(study))
+
+
+def _light(study: Study) -> dict[str, float]:
+    """Return the mean light of each zone while it is lit. [µmol/(m² s)]"""
+    found = study.done.get("light")
+    if not isinstance(found, LightReadings):
+        return {}
+    return {zone.part: zone.mean for zone in found.zones}
+
+
+def _speeds(study: Study) -> dict[str, float]:
+    found = study.done.get("air")
+    if not isinstance(found, AirReadings):
+        return {}
+    return {zone.part: zone.mean for zone in found.zones if zone.mean is not None}
