@@ -21,8 +21,9 @@ from core.study import Study
 from core.summary.blocks import Advice, Block, Paragraph, Picture, Section, Summary, Table
 from core.summary.key import key_items, level_map, map_items
 from core.summary.parts import part_table
+from core.summary.plans import load_table, refill_plan, spill_table
 from core.summary.rows import headlines, methods, reading_table, subject_name
-from core.summary.tables import circuit_table, level_table, look_of, refill_table
+from core.summary.tables import circuit_table, level_table, look_of
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -150,7 +151,9 @@ def _sections(design: Design, readings: Readings, look: Study, picture: Picture)
         *_cautions(readings.findings, system),
         *_one(tr("Level by level"), level_table(readings, look)),
         *_one(tr("Circuits, step by step"), circuit_table(readings)),
-        *_one(tr("Refills"), refill_table(readings, look.placement)),
+        *_plan(tr("Refills"), refill_plan(readings)),
+        *_one(tr("Worst spill"), spill_table(readings)),
+        *_one(tr("Loads, shelf by shelf"), load_table(readings, look)),
     ]
     found += [
         Section(tr("{subject}: every reading").format(subject=subject_name(name)), (table,))
@@ -163,6 +166,10 @@ def _sections(design: Design, readings: Readings, look: Study, picture: Picture)
 
 def _one(title: str, table: Table | None) -> list[Section]:
     return [Section(title, (table,))] if table else []
+
+
+def _plan(title: str, blocks: tuple[Block, ...]) -> list[Section]:
+    return [Section(title, blocks)] if blocks else []
 
 
 def _advice(item: Finding, system: str) -> Advice:

@@ -1,6 +1,6 @@
-"""The tables that go across subjects: levels, circuits step by step, refills.
+"""The tables that go across subjects: levels, circuits step by step.
 
-Single readings are worded in `core.summary.rows`.
+Single readings are worded in `core.summary.rows`, refills and loads in `core.summary.plans`.
 """
 
 from __future__ import annotations
@@ -9,8 +9,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from core.language import tr
-from core.model import Tray
-from core.placement import Placement, ZonePlace
+from core.placement import ZonePlace
 from core.reading import Reading
 from core.study import Study, study
 from core.summary.blocks import Cell, Styled, Table
@@ -19,7 +18,6 @@ from core.summary.rows import (
     amount,
     capital,
     level_cells,
-    span,
     state_cell,
     vial_cell,
     wanted,
@@ -88,39 +86,6 @@ def _step_cells(step: Any, system: str) -> tuple[Cell, ...]:
         vial_cell(item, system),
         state_cell(item),
     )
-
-
-def refill_table(readings: Readings, placement: Placement) -> Table | None:
-    """Return the trays and reservoirs, the first to run dry first."""
-    rows = [row for row in readings.water.rows if row.name in _REFILL]
-    if not rows:
-        return None
-    rows.sort(key=lambda row: (row.value is None, row.value or 0.0))
-    cells = tuple(_refill_cells(row, readings, placement) for row in rows)
-    heads = (tr("Where"), tr("Holds"), tr("Refill in"), tr("Likely between"), tr("State"))
-    return Table(heads, cells, (0.32, 0.14, 0.16, 0.18, 0.2))
-
-
-def _refill_cells(row: Reading, readings: Readings, placement: Placement) -> tuple[Cell, ...]:
-    system = readings.design.units
-    thing = placement.design.by_id.get(row.place)
-    name = thing.name if thing else row.where.render(system)
-    return (
-        capital(name),
-        _holds(thing, system),
-        amount(row.value, row.kind, system),
-        span(row.low, row.high, row.kind, system),
-        state_cell(row),
-    )
-
-
-def _holds(thing: Any, system: str) -> str:
-    """Return how much water stands in a tray or reservoir just after a refill."""
-    if thing is None or not hasattr(thing, "fill"):
-        return ""
-    displaced = thing.displaced if isinstance(thing, Tray) else 0.0
-    volume = max(thing.width * thing.depth * thing.fill - displaced, 0.0)
-    return amount(volume, "volume", system)
 
 
 def texts(table: Table) -> Iterator[tuple[str, ...]]:
