@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from core.language import tr
 from core.light.zone_meter import zone_meter
+from core.light.zone_rows import rounded_lux
 from core.light_map import breaks, equal_breaks
 from core.study import study
 from core.units import label, show
@@ -115,8 +116,8 @@ def _meter_number(
     view: View, zone: ZoneLight, lamps: Sequence[LampSource]
 ) -> dict[str, tuple[str, str]]:
     """Return what a lux meter would show, as the mean over the leaves."""
-    lux = zone_meter(zone, lamps, view.minute).lux
-    return {tr("Lux meter"): (show(lux, "illuminance", unit=False, digits=2), label("illuminance"))}
+    lux = rounded_lux(zone_meter(zone, lamps, view.minute).lux)
+    return {tr("Lux meter"): (show(lux, "illuminance", unit=False), label("illuminance"))}
 
 
 def _curve(

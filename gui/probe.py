@@ -14,9 +14,11 @@ from PySide6.QtCore import QObject, QPointF, QRectF, QTimer
 from core.drawing.marks import AXES
 from core.drawing.marks import View as DrawingName
 from core.light.point import Place
+from gui.air_cut import depth_of
 from gui.items import HANDLE_HIT, handle_points
 from gui.overlay_look import Look
 from gui.picking import level_at
+from gui.probe_air import air_lines
 from gui.probe_light import light_lines
 from gui.probe_tags import PIN_HIT, Tag, TagsItem, free_place, tag_size
 
@@ -27,10 +29,11 @@ Provider = Callable[[Look, Place], tuple[str, ...]]
 """Says in a few lines what a subject reads at a place; the first is what matters most.
 
 No lines where it has nothing to say. It is asked at every move of the pointer, so it reads off
-what is there and computes nothing. In the elevations the place is half way into the level.
+what is there and computes nothing. In the elevations the place is half way into the level, in Air
+where the drawing cuts it.
 """
 
-PROVIDERS: dict[str, Provider] = {"light": light_lines}
+PROVIDERS: dict[str, Provider] = {"light": light_lines, "air": air_lines}
 
 _BEYOND = 24.0
 """How far a tag may reach beyond its drawing. [px]"""
@@ -53,7 +56,9 @@ class Probe(QObject):
         super().__init__(sheet)
         self._sheet = sheet
         self._item = TagsItem(sheet.theme)
-        sheet.scene().addItem(self._item)
+        self._rings = TagsItem(sheet.theme, rings=True)
+        for item in (self._item, self._rings):
+            sheet.scene().addItem(item)
         self.pointer: tuple[DrawingName, QPointF] | None = None
         self._resting = QTimer(self, singleShot=True, interval=_REST_MS)
         self._resting.timeout.connect(self.refresh)
@@ -113,6 +118,8 @@ class Probe(QObject):
         sheet = self._sheet
         if name == "plan":
             return sheet.overlays.look.cut if sheet.overlays.look is not None else 0.0
+        if sheet.view.subject == "air" and sheet.overlays.look is not None:
+            return depth_of(sheet.overlays.look, name)
         level = level_at(sheet.placement, sheet.camera, name, at, sheet.chosen_host())
         if level is not None:
             return level.area.centre[hidden]
@@ -143,6 +150,7 @@ class Probe(QObject):
         taken = self._taken()
         tags = list(self._pin_tags(taken))
         self.tip = self._tip([*taken, *(tag.rect for tag in tags)])
+        self._rings.show_tags(tags)
         self._item.show_tags((*tags, self.tip) if self.tip is not None else tags)
 
     def _pin_tags(self, taken: list[QRectF]) -> Iterator[Tag]:

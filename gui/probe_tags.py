@@ -15,13 +15,14 @@ from PySide6.QtWidgets import QGraphicsItem, QStyleOptionGraphicsItem, QWidget
 from gui.overlay_look import TAG_GROUND, TAG_TEXT
 from gui.theme import Theme
 
-RING = 5.0
-"""Radius of a pin's ring. [px]"""
+RING = 7.0
+"""Radius of a pin's ring, so that it is seen behind a number on its place. [px]"""
 PIN_HIT = 9.0
 """How near the pointer has to be to a pin to take hold of it. [px]"""
 _AWAY = 14.0
 _MARGIN = QPointF(7.0, 4.0)
 _HALO_ROOM = 4.0
+UNDER_NUMBERS = 205.0
 OVER_NUMBERS = 220.0
 
 
@@ -105,11 +106,12 @@ def _covered(rect: QRectF, taken: Iterable[QRectF]) -> float:
 
 
 class TagsItem(QGraphicsItem):
-    """Paints tags over everything else on the sheet."""
+    """Paints tags over everything else on the sheet, or only their rings, under its numbers."""
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self, theme: Theme, *, rings: bool = False) -> None:
         super().__init__()
-        self.setZValue(OVER_NUMBERS)
+        self.setZValue(UNDER_NUMBERS if rings else OVER_NUMBERS)
+        self._rings = rings
         self.setAcceptedMouseButtons(Qt.MouseButton.NoButton)
         self._theme = theme
         self.tags: tuple[Tag, ...] = ()
@@ -135,10 +137,9 @@ class TagsItem(QGraphicsItem):
     ) -> None:
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for tag in self.tags:
-            if tag.ring:
+            if self._rings and tag.ring:
                 self._paint_ring(painter, tag)
-        for tag in self.tags:
-            if tag.lines:
+            elif not self._rings and tag.lines:
                 self._paint_lines(painter, tag)
 
     def _paint_ring(self, painter: QPainter, tag: Tag) -> None:
@@ -155,6 +156,7 @@ class TagsItem(QGraphicsItem):
         path = QPainterPath()
         path.addRoundedRect(tag.rect, 3, 3)
         painter.fillPath(path, ground)
+        painter.strokePath(path, QPen(self._theme.colour("edge"), 1.0))
         painter.setPen(QColor(TAG_TEXT))
         y = tag.rect.top() + _MARGIN.y()
         for metrics, bold, line in self._rows(tag.lines):

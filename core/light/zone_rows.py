@@ -148,10 +148,10 @@ class ZoneRows:
         low, high = shown.phone
         line = phrase(
             "{lux} by a lux meter, {where}; a phone may say {low}–{high}",
-            lux=Amount(shown.lux, "illuminance"),
+            lux=Amount(rounded_lux(shown.lux), "illuminance"),
             where=self.where(zone),
-            low=Amount(low, "illuminance", unit=False),
-            high=Amount(high, "illuminance"),
+            low=Amount(rounded_lux(low), "illuminance", unit=False),
+            high=Amount(rounded_lux(high), "illuminance"),
         )
         return self.row(
             zone, "lux", shown.lux, "illuminance", line, METER,
@@ -196,6 +196,11 @@ def _spread_judged(made: Reading, zone: ZoneLight) -> Reading:
 def light_number(value: float) -> str:
     """Return a photon flux density without its unit, whole from 10 up: "184", "7.5"."""
     return f"{value:.0f}" if value >= 9.95 else f"{value:.1f}"
+
+
+def rounded_lux(lux: float) -> float:
+    """Return lux to two figures: no meter that growers have is surer. [lx]"""
+    return float(f"{lux:.2g}")
 
 
 def want_words(want: Want, plants: str) -> Phrase:
