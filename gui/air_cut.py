@@ -1,6 +1,6 @@
 """Where the drawings cut the air: the plan at the chosen leaves, elevations through one part.
 
-That part is a fan that is selected or pointed at, else the shelf unit looked at, else the enclosure.
+That part is a fan that is selected or pointed at, else the shelf unit looked at, or the enclosure.
 """
 
 from __future__ import annotations

@@ -50,13 +50,14 @@ class AirProgress(QObject):
     def _set_reading(self, reading: bool) -> None:
         self._reading = reading
 
-    def _show_work(self, progress: StageProgress) -> None:
+    def _show_work(self, progress: StageProgress | None) -> None:
         readings = self._asking.readings
         if self._reading or readings is None:
             return
         self._flowing = True
         words = work_words(progress, readings.design.units)
-        self._status.show_work(words, progress.share, final=not readings.air.passing)
+        share = progress.share if progress is not None else None
+        self._status.show_work(words, share, final=not readings.air.passing)
 
     def _rest(self) -> None:
         """The flow is at its end, or was cut."""

@@ -24,10 +24,12 @@ _STEEP, _SLANTED = 0.92, 0.38
 """Share of the speed that goes up or down: hardly anything else, or worth a word."""
 
 
-def work_words(progress: StageProgress, system: str) -> str:
-    """Return what the flow's thread is doing: "Air on 10 cm cells: first picture"."""
+def work_words(progress: StageProgress | None, system: str) -> str:
+    """Return what the flow's thread is doing: "Air on 10 cm cells: a first picture"."""
+    if progress is None:
+        return tr("Trying what would mend the air")
     cell = cell_words(progress.cell, system)
-    if progress.stage is Stage.PREVIEW:
+    if progress.stage in (Stage.MOVING, Stage.PREVIEW):
         return tr("Air on {cell} cells: a first picture").format(cell=cell)
     if progress.stage is Stage.SETTLED:
         return tr("Air on {cell} cells: settling").format(cell=cell)

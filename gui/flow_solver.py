@@ -18,8 +18,10 @@ from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 from core.errors import CancelledError
 
 if TYPE_CHECKING:
+    from core.air.advice import Advice
     from core.air.fields import AirField
     from core.air.from_design import RoomAir
+    from core.model import Design
 
 log = logging.getLogger(__name__)
 
@@ -61,6 +63,8 @@ class Job:
     Attributes
     ----------
     air : RoomAir
+    design, season
+        The design that it is the air of, and the id of its season.
     start : AirField or None
         Flow to go on from.
     refine : bool
@@ -69,9 +73,17 @@ class Job:
     """
 
     air: RoomAir
+    design: Design
+    season: str | None
     start: AirField | None
     refine: bool
     leash: Leash
+
+    @property
+    def begins(self) -> bool:
+        """Whether there is no settled flow of this very air yet."""
+        start = self.start
+        return start is None or start.air != self.air or not start.stage.settled
 
 
 class _Worker(QObject):
@@ -79,6 +91,7 @@ class _Worker(QObject):
 
     shown = Signal(object, object)
     told = Signal(object, object)
+    advised = Signal(object, object)
     ended = Signal(object)
     failed = Signal(object, str)
 
@@ -93,16 +106,10 @@ class _Worker(QObject):
             return
         self._step_back()
         try:
-            from core.air.stages import solve_stages
-
-            solve_stages(
-                job.air,
-                start=job.start,
-                cancel=job.leash.is_cut,
-                show=lambda field: self.shown.emit(job, field),
-                tell=lambda progress: self.told.emit(job, progress),
-                refine=job.refine,
-            )
+            field = self._solve(job, job.start, fine=False) if job.begins else job.start
+            if job.begins and field is not None:
+                self._advise(job, field)
+            self._solve(job, field, fine=True)
         except CancelledError:
             return
         except Exception as error:  # a fault in the flow must not take the window with it
@@ -110,6 +117,37 @@ class _Worker(QObject):
             self.failed.emit(job, str(error) or type(error).__name__)
         else:
             self.ended.emit(job)
+
+    def _solve(self, job: Job, start: AirField | None, *, fine: bool) -> AirField | None:
+        """Solve stage by stage; return the last field."""
+        from core.air.stages import solve_stages
+
+        fields = [start]
+
+        def show(field: AirField) -> None:
+            fields[0] = field
+            self.shown.emit(job, field)
+
+        solve_stages(
+            job.air,
+            start=start,
+            cancel=job.leash.is_cut,
+            show=show,
+            tell=lambda progress: self.told.emit(job, progress),
+            fine=fine,
+            refine=fine and job.refine,
+        )
+        return fields[0]
+
+    def _advise(self, job: Job, field: AirField) -> None:
+        """Search for what would mend the air, before finer cells are begun."""
+        from core.findings.air_trials import advise
+        from core.study import study
+
+        self.told.emit(job, None)
+        look = study(job.design, season=job.season)
+        for advice in advise(look, field, cancel=job.leash.is_cut):
+            self.advised.emit(job, advice)
 
     def _step_back(self) -> None:
         """Leave the processor to the window and the readings when both want it."""
@@ -133,7 +171,9 @@ class FlowSolver(QObject):
     arrived(object)
         A newer `core.air.fields.AirField` of the scene followed.
     progressed(object)
-        `core.air.stages.StageProgress`.
+        `core.air.stages.StageProgress`; None while it is tried what would mend the air.
+    advised(object, object)
+        The `RoomAir` followed, and a `core.air.advice.Advice` on it.
     rested()
         Nothing is left to solve.
     failed(str)
@@ -142,6 +182,7 @@ class FlowSolver(QObject):
 
     arrived = Signal(object)
     progressed = Signal(object)
+    advised = Signal(object, object)
     rested = Signal()
     failed = Signal(str)
     _work = Signal(object)
@@ -154,6 +195,7 @@ class FlowSolver(QObject):
         self._broken = False
         self._failed: RoomAir | None = None
         self._air: RoomAir | None = None
+        self._design: tuple[Design, str | None] | None = None
         self._job: Job | None = None
         self._worker = _Worker()
         self._thread = QThread(self)
@@ -162,6 +204,7 @@ class FlowSolver(QObject):
         self._work.connect(self._worker.work, Qt.ConnectionType.QueuedConnection)
         self._worker.shown.connect(self._take)
         self._worker.told.connect(self._tell)
+        self._worker.advised.connect(self._pass_advice)
         self._worker.ended.connect(self._end_job)
         self._worker.failed.connect(self._complain)
 
@@ -174,14 +217,22 @@ class FlowSolver(QObject):
         """The kernels cannot be compiled: no field will come."""
         self._broken = True
 
-    def follow(self, air: RoomAir | None) -> bool:
-        """Solve this scene, unless it is the one solved already; None: nothing moves air.
+    def follow(self, air: RoomAir | None, design: Design, season: str | None = None) -> bool:
+        """Solve this scene, unless it is the one solved already.
+
+        Parameters
+        ----------
+        air : RoomAir or None
+            None: nothing moves air.
+        design, season
+            Whose air it is: what would mend it is tried on them.
 
         Returns
         -------
         bool
             Whether there is hope: False when this scene broke the solver, or nothing can be solved.
         """
+        self._design = design, season
         if air == self._air:
             self.go_on()
         else:
@@ -232,18 +283,20 @@ class FlowSolver(QObject):
 
     def end(self) -> None:
         """End the thread; to be called before the program ends."""
+        self._ready = False
         self.forget()
         self._thread.quit()
         self._thread.wait()
 
     def _begin(self, *, refine: bool = False) -> None:
         """Begin on the scene followed, or rest where there is none."""
-        if not self._ready or self._air is None or self._air == self._failed:
+        air, whose = self._air, self._design
+        if not self._ready or air is None or whose is None or air == self._failed:
             self._set_running(False)
             return
         if not self._thread.isRunning():
             self._thread.start(QThread.Priority.LowPriority)
-        self._job = Job(self._air, self.field, refine, Leash())
+        self._job = Job(air, *whose, self.field, refine, Leash())
         self._set_running(True)
         self._work.emit(self._job)
 
@@ -266,6 +319,10 @@ class FlowSolver(QObject):
     def _tell(self, job: Job, progress: object) -> None:
         if job is self._job:
             self.progressed.emit(progress)
+
+    def _pass_advice(self, job: Job, advice: Advice) -> None:
+        if job is self._job:
+            self.advised.emit(job.air, advice)
 
     def _end_job(self, job: Job) -> None:
         if job is self._job:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from core.language import tr
 from core.reading import Reading
-from core.states import RANK
+from core.states import RANK, State
 from core.study import study
 from core.units import label, show
 from gui.air_age import breaks_of
@@ -83,7 +83,7 @@ def _facts(zone: ZoneAir, readings: Readings, before: Readings | None) -> tuple[
             name,
             sign + _number(now[key], system),
             _number(was[key], system) if key in was and was[key] is not now[key] else "",
-            state=now[key].state,
+            state=State.FINE if now[key].state is State.UNASKED else now[key].state,
         )
         for key, name in _FACTS
         if key in now and now[key].value is not None

@@ -84,6 +84,13 @@ def _lies_on(placement: Placement, part: str, level: tuple[str, int]) -> bool:
     return part in placement.design.by_id and placement.level_of(part) == level
 
 
+def coarse_columns(readings: Readings) -> frozenset[str]:
+    """Return the columns whose readings a finer computation is still to replace."""
+    return frozenset(
+        column for column, (subject, _) in _READ.items() if readings.subject(subject).coarse
+    )
+
+
 def short_value(column: str, item: Reading, system: str) -> str:
     """Return a reading as a few figures: "71", "0.31", "3–12 d"."""
     if item.value is None:

@@ -15,7 +15,15 @@ from core.language import tr
 from core.reading import Reading
 from core.states import State
 from gui.circuit_steps import CircuitSteps
-from gui.level_entries import COLUMNS, LevelEntry, hosts, level_entries, short_value, spoken_level
+from gui.level_entries import (
+    COLUMNS,
+    LevelEntry,
+    coarse_columns,
+    hosts,
+    level_entries,
+    short_value,
+    spoken_level,
+)
 from gui.readings_panel import plain_state, state_words
 from gui.theme import Theme, paint_focus_ring, state_role
 from gui.vial import LEVEL_SIZE, Vial
@@ -56,7 +64,7 @@ class LevelRow(QAbstractButton):
         self.lowest = 0
         self._vial_size = LEVEL_SIZE
         self._system = "metric"
-        self._coarse = False
+        self._coarse: frozenset[str] = frozenset()
 
     @property
     def plants_shown(self) -> bool:
@@ -77,8 +85,8 @@ class LevelRow(QAbstractButton):
     def _line(self) -> int:
         return QFontMetrics(self._theme.font("second")).height()
 
-    def show_entry(self, entry: LevelEntry, system: str, coarse: bool) -> None:
-        """Show what the level answers."""
+    def show_entry(self, entry: LevelEntry, system: str, coarse: frozenset[str]) -> None:
+        """Show what the level answers; ``coarse`` are the columns that are not final yet."""
         self.entry, self._system, self._coarse = entry, system, coarse
         for name, vial in self.vials.items():
             item = entry.readings.get(name)
@@ -188,7 +196,7 @@ class LevelRow(QAbstractButton):
         text = short_value(name, item, self._system)
         if self._beside():
             text = text.split("\N{THIN SPACE}")[0]
-        if self._coarse and name == "light" and item.value is not None:
+        if name in self._coarse and item.value is not None:
             text = f"≈ {text}"
         painter.drawText(box, Qt.AlignmentFlag.AlignVCenter, text)
 
@@ -252,7 +260,7 @@ class LevelRows(QWidget):
         self.chooser.setAccessibleName(tr("Whose levels"))
         self.chooser.activated.connect(self._choose_host)
         self.heads = {name: QLabel(tr(name), self) for name in COLUMNS}
-        self.steps = CircuitSteps(theme, self, sheet.document, view)
+        self.steps = CircuitSteps(theme, self)
         view.level_changed.connect(self.refresh)
         view.subject_changed.connect(self.refresh)
         sheet.laid_out.connect(self.place)
@@ -286,7 +294,7 @@ class LevelRows(QWidget):
         for number in set(self.rows) - {entry.number for entry in found}:
             self.rows.pop(number).deleteLater()
         system = placement.design.units
-        coarse = self._readings is not None and self._readings.light.coarse
+        coarse = coarse_columns(self._readings) if self._readings is not None else frozenset()
         for entry in sorted(found, key=lambda entry: -entry.number):
             self._row(entry).show_entry(entry, system, coarse)
         for number, row in self.rows.items():

@@ -31,6 +31,8 @@ DIMMED = 0.35
 
 _HEAD = 2.6
 """Length of an arrow's head beyond twice its stroke's width. [px]"""
+_MOST_HEAD = 0.6
+"""The most of a stroke that its head takes."""
 _LEAST_HEIGHT = 16.0
 """A still place is drawn at least this high in an elevation. [px]"""
 
@@ -86,12 +88,15 @@ def _paint_strokes(painter: QPainter, look: Look, lines: Floats, speeds: Floats)
 
 def _heads(lines: Floats, size: float) -> Floats:
     """Return the triangles at the ends of strokes, shape (strokes, 3, 2). [px]"""
-    tips, before = lines[:, -1], lines[:, -2]
-    way = tips - before
+    tips, way = lines[:, -1], lines[:, -1] - lines[:, -2]
     angle = np.arctan2(way[:, 1], way[:, 0])
+    # A short stroke must not be all head.
+    whole = np.linalg.norm(np.diff(lines, axis=1), axis=2).sum(axis=1)
+    sizes = np.minimum(size, _MOST_HEAD * whole)[:, None]
     corners = [tips]
     for turn in (2.6, -2.6):
-        corners.append(tips + size * np.stack([np.cos(angle + turn), np.sin(angle + turn)], axis=1))
+        side = np.stack([np.cos(angle + turn), np.sin(angle + turn)], axis=1)
+        corners.append(tips + sizes * side)
     return np.stack(corners, axis=1)
 
 
@@ -135,14 +140,22 @@ def _paint_words(
     painter: QPainter, view: View, look: Look, gap: Gap, path: QPainterPath, taken: list[QRectF]
 ) -> None:
     """Write what is amiss about the middle of a place, in fewer words where others stand."""
-    middle = _middle(path)
     for text in _gap_words(view, look, gap):
-        at = kept_inside(look, view, middle, text)
+        at = kept_inside(look, view, _beside(look, path, text), text)
         rect = tag_rect(look, at, text)
         if not any(rect.intersects(other) for other in taken):
             words(painter, look, at, text, "out")
             taken.append(rect)
             return
+
+
+def _beside(look: Look, path: QPainterPath, text: str) -> QPointF:
+    """Return where words about a place go: into it, or below it where they would hide it."""
+    middle, room = _middle(path), path.boundingRect()
+    tag = tag_rect(look, middle, text)
+    if tag.width() <= room.width() and 2 * tag.height() <= room.height():
+        return middle
+    return QPointF(room.center().x(), room.bottom() + tag.height() / 2 + 1)
 
 
 def _middle(path: QPainterPath) -> QPointF:

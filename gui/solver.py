@@ -33,8 +33,10 @@ from core.study import Quality
 from gui.flow_solver import FlowSolver
 
 if TYPE_CHECKING:
+    from core.air.advice import Advice
     from core.air.fields import AirField
     from core.air.flows import Arriving
+    from core.air.from_design import RoomAir
     from core.readings import Reader, Readings
 
 log = logging.getLogger(__name__)
@@ -69,6 +71,7 @@ class _Worker(QObject):
         self._next: Request | None = None
         self._last: Request | None = None
         self._field: AirField | None = None
+        self._advice: list[tuple[RoomAir, Advice]] = []
         self._forgets = False
         self._expects = True
 
@@ -82,10 +85,16 @@ class _Worker(QObject):
         with QMutexLocker(self._mutex):
             self._field = field
 
+    def put_advice(self, air: RoomAir, advice: Advice) -> None:
+        """Leave what would mend the air, or what was tried in vain."""
+        with QMutexLocker(self._mutex):
+            self._advice.append((air, advice))
+
     def forget_fields(self) -> None:
         """Let go of all fields before the next reading."""
         with QMutexLocker(self._mutex):
             self._field, self._forgets = None, True
+            self._advice.clear()
 
     def expect(self, expects: bool) -> None:
         """Say whether fields are still to come."""
@@ -98,13 +107,14 @@ class _Worker(QObject):
         with QMutexLocker(self._mutex):
             request, self._next = self._next, None
             field, self._field = self._field, None
+            advice, self._advice = self._advice, []
             forgets, self._forgets = self._forgets, False
             expects = self._expects
         try:
             if forgets and self._arriving is not None:
                 self._arriving.forget()
                 self._last = None
-            fresh = self._take_air(field, expects)
+            fresh = self._take_air(field, advice, expects)
             if request is None and fresh and self._last and self._last.quality == "final":
                 request = self._last
             if request is not None:
@@ -121,16 +131,20 @@ class _Worker(QObject):
         )
         self.done.emit(request.number, readings)
 
-    def _take_air(self, field: AirField | None, expects: bool) -> bool:
+    def _take_air(
+        self, field: AirField | None, advice: list[tuple[RoomAir, Advice]], expects: bool
+    ) -> bool:
         """Give the reader what came from the flow; tell whether it differs from before."""
         self._ready()
         arriving = self._arriving
         if arriving is None:
             return False
-        changed = field is not None or arriving.arrives != expects
+        changed = field is not None or bool(advice) or arriving.arrives != expects
         arriving.arrives = expects
         if field is not None:
             arriving.put(field)
+        for one in advice:
+            arriving.put_advice(*one)
         return changed
 
     def _ready(self) -> Reader:
@@ -175,7 +189,7 @@ class Solver(QObject):
     warmed(str)
         An engine's kernels are compiled and loaded.
     air_progressed(object)
-        `core.air.stages.StageProgress` of the flow under way.
+        `core.air.stages.StageProgress` of the flow under way; None while remedies are tried.
     air_rested()
         No flow is under way any more.
     """
@@ -211,6 +225,7 @@ class Solver(QObject):
         self._worker.warmed.connect(self._use_kernels)
         self.flow = FlowSolver(self)
         self.flow.arrived.connect(self._pass_on)
+        self.flow.advised.connect(self._pass_advice)
         self.flow.progressed.connect(self.air_progressed)
         self.flow.rested.connect(self.air_rested)
         self.flow.failed.connect(self._tell_broken_flow)
@@ -267,6 +282,10 @@ class Solver(QObject):
 
     def _pass_on(self, field: AirField) -> None:
         self._worker.put_field(field)
+        self._wake.emit()
+
+    def _pass_advice(self, air: RoomAir, advice: Advice) -> None:
+        self._worker.put_advice(air, advice)
         self._wake.emit()
 
     def _do_without_air(self) -> None:
@@ -333,9 +352,12 @@ class Solver(QObject):
         if number == self._number:
             self._set_busy(False)
         followed = number == self._number and readings.quality == "final" and not self._stopped
-        if followed and not self.flow.follow(readings.air.air):
+        if followed and not self._follow(readings):
             self._do_without_air()
         self.read.emit(readings)
+
+    def _follow(self, readings: Readings) -> bool:
+        return self.flow.follow(readings.air.air, readings.design, readings.season)
 
     def _complain(self, number: int, words: str) -> None:
         if number == self._number:
