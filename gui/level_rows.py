@@ -260,7 +260,7 @@ class LevelRows(QWidget):
         self.chooser.setAccessibleName(tr("Whose levels"))
         self.chooser.activated.connect(self._choose_host)
         self.heads = {name: QLabel(tr(name), self) for name in COLUMNS}
-        self.steps = CircuitSteps(theme, self)
+        self.steps = CircuitSteps(theme, self, sheet.document, view)
         view.level_changed.connect(self.refresh)
         view.subject_changed.connect(self.refresh)
         sheet.laid_out.connect(self.place)

@@ -56,7 +56,9 @@ class Probe(QObject):
         super().__init__(sheet)
         self._sheet = sheet
         self._item = TagsItem(sheet.theme)
-        sheet.scene().addItem(self._item)
+        self._rings = TagsItem(sheet.theme, rings=True)
+        for item in (self._item, self._rings):
+            sheet.scene().addItem(item)
         self.pointer: tuple[DrawingName, QPointF] | None = None
         self._resting = QTimer(self, singleShot=True, interval=_REST_MS)
         self._resting.timeout.connect(self.refresh)
@@ -148,6 +150,7 @@ class Probe(QObject):
         taken = self._taken()
         tags = list(self._pin_tags(taken))
         self.tip = self._tip([*taken, *(tag.rect for tag in tags)])
+        self._rings.show_tags(tags)
         self._item.show_tags((*tags, self.tip) if self.tip is not None else tags)
 
     def _pin_tags(self, taken: list[QRectF]) -> Iterator[Tag]:
