@@ -9,13 +9,10 @@ from core.model.building import build, replace
 from core.model.design import (
     EUROPE,
     NORTH_AMERICA,
-    SUMMER,
-    WINTER,
     AnyPart,
     Design,
     Practice,
     Prices,
-    Season,
     System,
     Targets,
     Variant,
@@ -65,6 +62,7 @@ from core.model.room import (
     RoomDoor,
     RoomWindow,
 )
+from core.model.season import SUMMER, WINTER, DayProfile, Season
 from core.model.shelving import (
     Bay,
     PlantGroup,
@@ -95,6 +93,7 @@ __all__ = [
     "Cooler",
     "Cover",
     "CurvePoint",
+    "DayProfile",
     "Design",
     "DuctFan",
     "Enclosure",

@@ -16,14 +16,12 @@ from core.model.base import (
     Current,
     Days,
     Extent,
-    Fraction,
     Frozen,
     Half,
     Key,
     Name,
     Part,
     Pressure,
-    Temperature,
     Text,
     Voltage,
 )
@@ -43,6 +41,7 @@ from core.model.enclosure import Enclosure
 from core.model.lamps import Lamp
 from core.model.references import check_references, part_at
 from core.model.room import AnyFixture, Room
+from core.model.season import SUMMER, WINTER, Season
 from core.model.shelving import Bay, PlantGroup, Plants, Platform, ShelfUnit, Tray
 from core.model.tap import TapWater
 
@@ -72,34 +71,6 @@ AnyPart = Annotated[
 
 System = Literal["metric", "us"]
 Kind = TypeVar("Kind", bound=Part)
-
-
-class Season(Frozen):
-    """A typical day's surroundings: the room's and the outdoor air, by day and by night."""
-
-    id: Key
-    name: Name
-    room_day: Temperature = 21.0
-    room_night: Temperature = 18.0
-    room_humidity_day: Fraction = 0.5
-    room_humidity_night: Fraction = 0.5
-    outdoor_day: Temperature = 5.0
-    outdoor_night: Temperature = 0.0
-    outdoor_humidity_day: Fraction = 0.75
-    outdoor_humidity_night: Fraction = 0.85
-
-
-WINTER = Season(id="winter", name="Winter day")
-SUMMER = Season(
-    id="summer",
-    name="Summer day",
-    room_day=26.0,
-    room_night=22.0,
-    outdoor_day=27.0,
-    outdoor_night=16.0,
-    outdoor_humidity_day=0.55,
-    outdoor_humidity_night=0.8,
-)
 
 
 class Practice(Frozen):

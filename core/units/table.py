@@ -233,6 +233,18 @@ _U_VALUE = Kind(
     },
 )
 
+_W_PER_M2 = Unit("W/m²", 1.0, per("w", "m2"))
+_BTU_FT2 = Unit("BTU/(h ft²)", BTU / HOUR / FOOT**2, per("btu", "h|hr", "ft2"))
+_IRRADIANCE = Kind(
+    "an irradiance",
+    400.0,
+    (_W_PER_M2, _BTU_FT2),
+    {
+        "metric": Display(_W_PER_M2, _nudges(10.0)),
+        "us": Display(_BTU_FT2, _nudges(_BTU_FT2.size)),
+    },
+)
+
 _PERCENT = Unit("%", 0.01, ("percent", "per cent", "pct", "% rh"), gap=THIN)
 _FRACTION = Kind("a percentage", 0.6, (_PERCENT,), _alike(_PERCENT, 0.01))
 
@@ -501,6 +513,7 @@ TABLE: dict[str, Kind] = {
     "angle": _ANGLE,
     "force": _FORCE,
     "u_value": _U_VALUE,
+    "irradiance": _IRRADIANCE,
     "humidity_ratio": _HUMIDITY_RATIO,
     "water_rate": _WATER_RATE,
     "evaporation": _EVAPORATION,

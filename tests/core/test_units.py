@@ -379,6 +379,7 @@ INSIDE = {
     "photon_flux_density": "umol/m**2/s", "daily_light": "mol/m**2/day", "luminous_flux": "lm",
     "illuminance": "lux", "photon_efficacy": "umol/J", "luminous_efficacy": "lm/W",
     "angle": "degree", "force": "N", "u_value": "W/m**2/delta_degC", "humidity_ratio": "",
+    "irradiance": "W/m**2",
     "water_rate": "kg/s", "evaporation": "kg/m**2/s", "resistance_per_length": "ohm/m",
     "wire_area": "m**2", "count": "",
 }  # fmt: skip
