@@ -18,6 +18,7 @@ from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading, distance_out
 from core.states import State, judge
 from core.study import Study
+from core.units import parse
 from core.water.evaporation import WATER_DENSITY
 from core.water.feeds import FLOW_SPREAD, Feed, gravity_feed
 from core.water.minerals import SOFT
@@ -201,32 +202,49 @@ _PURIFIED_TITLES = {
 }
 
 
+_MINERALS = {
+    (True, True): "{mass} a day, onto leaves and into the lungs of who is there.",
+    (False, True): "{mass} a day where the water is {hardness} hard; yours is not known.",
+    (True, False): "{mass} in each {volume} of fog, onto leaves and into lungs.",
+    (False, False): "{mass} in each {volume} where it is {hardness} hard; yours is not known.",
+}
+"""By whether the hardness is known, and whether the fogger runs at all."""
+
+
 def minerals_in_the_air(study: Study) -> Iterator[Finding]:
     """Name foggers that get tap water which is not surely soft."""
     tap = study.design.tap
-    if tap.purified != "nothing" or (tap.hardness is not None and tap.hardness <= SOFT):
+    soft = tap.hardness is not None and tap.hardness <= SOFT
+    if _water(study) is None or soft or tap.purified != "nothing":
         return
-    for row in _rows(study, "minerals"):
-        fogger = study.design.part(row.place)
-        assert isinstance(fogger, Fogger)
-        known = tap.hardness is not None
-        title = "{name} puts the minerals of its water into the air"
-        told = "{mass} a day, onto leaves and into the lungs of who is there."
-        if not known:
-            told = "{mass} a day where the water is {hardness} hard; yours is not known."
-        yield Finding(
-            "fogger-minerals",
-            "water",
-            State.CAUTION,
-            fogger.id,
-            phrase(title, name=fogger.name),
-            phrase(told, mass=Amount(row.value or 0.0, "mass"),
-                   hardness=Amount(ASSUMED_HARDNESS, "hardness")),
-            size=row.value or 0.0,
-            remedy=Remedy(
-                phrase("Give the foggers purified water"), {}, tap=replace(tap, purified="foggers")
-            ),
-        )  # fmt: skip
+    a_day = {row.place: row.value or 0.0 for row in _rows(study, "minerals")}
+    for fogger in study.design.of(Fogger):
+        yield _minerals(study, fogger, a_day.get(fogger.id, 0.0))
+
+
+def _minerals(study: Study, fogger: Fogger, a_day: float) -> Finding:
+    tap = study.design.tap
+    hardness = ASSUMED_HARDNESS if tap.hardness is None else tap.hardness
+    volume = parse("1 gal" if study.design.units == "us" else "1 L", "volume")
+    mass = a_day or hardness * volume
+    return Finding(
+        "fogger-minerals",
+        "water",
+        State.CAUTION,
+        fogger.id,
+        phrase("{name} puts the minerals of its water into the air", name=fogger.name),
+        phrase(
+            _MINERALS[tap.hardness is not None, a_day > 0],
+            mass=Amount(mass, "mass"),
+            hardness=Amount(hardness, "hardness"),
+            volume=Amount(volume, "volume"),
+        ),
+        level=study.placement.level_of(fogger.id),
+        size=mass,
+        remedy=Remedy(
+            phrase("Give the foggers purified water"), {}, tap=replace(tap, purified="foggers")
+        ),
+    )
 
 
 RULES = (dry_while_away, feed_too_slow, water_stays, purified_too_slow, minerals_in_the_air)

@@ -21,7 +21,7 @@ from core.study import Study
 from core.water.contents import reservoir_water, tray_water
 from core.water.leaks import Leak, Spill, liner_capacity
 from core.water.reading import WaterReadings
-from core.water.refill_rows import days_words
+from core.water.refill_rows import days_words, figures
 from core.water.spill_rows import FILLED
 from core.water.use import Supply
 from core.weight.loads import WATER_DENSITY
@@ -82,9 +82,9 @@ def _days_line(row: Reading, others: int) -> Phrase:
     line = phrase(
         "In {days}, {low} to {high}; you asked for {want} or more.",
         days=days_words(_days(row.value)),
-        low=_figures(row.low),
-        high=_figures(row.high),
-        want=_figures(row.want_low),
+        low=figures(_days(row.low)),
+        high=figures(_days(row.high)),
+        want=figures(_days(row.want_low)),
     )
     if others == 0:
         return line
@@ -94,11 +94,6 @@ def _days_line(row: Reading, others: int) -> Phrase:
 
 def _days(seconds: float | None) -> float:
     return (seconds or 0.0) / 86_400
-
-
-def _figures(seconds: float | None) -> str:
-    days = _days(seconds)
-    return f"{days:.0f}" if days >= 0.95 else f"{days:.1f}"
 
 
 @when_settled

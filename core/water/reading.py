@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
+from core.climate.results import ClimateReadings
 from core.model import Cooler, DuctFan, Fan, Heater, Humidistat, Lamp, Opening, Thermostat
 from core.phrases import phrase
 from core.power.tree import PlugTree
@@ -113,14 +114,17 @@ def read(study: Study) -> WaterReadings:
 
 def rates_of(study: Study) -> Rates:
     """Return what the climate's day says of trays and foggers; nothing before it is known."""
-    climate: Any = study.done.get("climate")
-    trays, devices = getattr(climate, "trays", ()), getattr(climate, "devices", ())
+    climate = study.done.get("climate")
+    if not isinstance(climate, ClimateReadings):
+        return Rates()
     return Rates(
-        {tray.id: _by_mass(tray.per_day, tray.low, tray.high) for tray in trays},
+        {tray.id: _by_mass(tray.per_day, tray.low, tray.high) for tray in climate.trays},
         {
-            device.id: _by_mass(litres, litres * device.low, litres * device.high)
-            for device in devices
-            if device.kind == "fogger" and (litres := device.litres_per_day) > 0
+            device.id: _by_mass(
+                *(device.litres_per_day * end for end in (1, device.low, device.high))
+            )
+            for device in climate.devices
+            if device.kind == "fogger"
         },
     )
 

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from core.climate.results import ClimateReadings, TrayDay
 from core.model import (
     Design,
     Enclosure,
@@ -31,7 +32,7 @@ from core.model import (
     Tray,
 )
 from core.model import replace as replace_part
-from core.reading import Reading, SubjectReadings
+from core.reading import Reading
 from core.states import State
 from core.study import study
 from core.water.leaks import spill_of
@@ -418,47 +419,49 @@ def test_water_that_no_tube_brings_out_does_not_last_any_days():
 
 
 @dataclass(frozen=True)
-class Leaving:
-    """What the climate says of one tray or fogger, as its readings have it."""
+class Fogged:
+    """What the climate says of a fogger, as far as water asks: litres, and factors on them."""
 
     id: str
-    per_day: float = 0.0
+    litres_per_day: float
     low: float = 0.5
     high: float = 2.0
     kind: str = "fogger"
-    litres_per_day: float = 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class Climate(SubjectReadings):
-    trays: tuple[Leaving, ...] = ()
-    devices: tuple[Leaving, ...] = ()
-
-
-def in_climate(made: Design, climate: Climate) -> WaterReadings:
-    return read(replace(study(made), done={"climate": climate}))
+def in_climate(made: Design, **found: Any) -> WaterReadings:
+    return read(replace(study(made), done={"climate": ClimateReadings(**found)}))
 
 
 def test_the_climates_evaporation_goes_before_the_usual_rate_and_measured_days_before_both():
-    climate = Climate(subject="climate", trays=(Leaving("tray", 0.4, 0.3, 0.8),))
-    found = row(in_climate(design(enclosure(), tray()), climate), "refill", "tray")
+    trays = (TrayDay("tray", evaporated=0.3, transpired=0.1, low=0.3, high=0.8),)
+    found = row(in_climate(design(enclosure(), tray()), trays=trays), "refill", "tray")
     assert [end / DAY for end in (found.value, found.low, found.high)] == pytest.approx(
         [20.0, 10.0, 80 / 3]
     )
     assert found.assumptions == ()
-    measured = in_climate(design(enclosure(), tray(measured_days=6.0)), climate)
+    measured = in_climate(design(enclosure(), tray(measured_days=6.0)), trays=trays)
     assert row(measured, "refill", "tray").value / DAY == pytest.approx(6.0)
 
 
 def test_the_climates_fog_empties_the_reservoir_unless_a_duty_was_given():
-    climate = Climate(subject="climate", devices=(Leaving("fogger", litres_per_day=4.0),))
+    devices = (Fogged("fogger", 4.0),)
     made = design(enclosure(), reservoir(), fogger(), feed())
-    found = row(in_climate(made, climate), "refill", "tank")
+    found = row(in_climate(made, devices=devices), "refill", "tank")
     assert [end / DAY for end in (found.value, found.low, found.high)] == pytest.approx(
         [20, 10, 40]
     )
     given = design(enclosure(), reservoir(), fogger(duty=1.0), feed())
-    assert row(in_climate(given, climate), "refill", "tank").value / DAY == pytest.approx(80 / 8.64)
+    assert row(in_climate(given, devices=devices), "refill", "tank").value / DAY == pytest.approx(
+        80 / 8.64
+    )
+
+
+def test_a_fogger_that_the_climate_never_runs_empties_nothing():
+    made = design(enclosure(), reservoir(), fogger(), feed())
+    found = in_climate(made, devices=(Fogged("fogger", 0.0),))
+    assert found.reservoirs[0].days is None
+    assert not [one for one in found.rows if one.name in ("refill", "minerals")]
 
 
 def purified(**tap: Any) -> Reading:
