@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from core.hours import show_hours
@@ -51,8 +52,12 @@ class DeviceLoad:
     duty : float or None
         As the grower gave it.
     kwh_per_day : float
-    series, mean : ndarray, shape (1440,)
-        Watts by the minute: at full power, and as expected.
+    power : float
+        At full power. [W]
+    level : ndarray, shape (1440,)
+        Share of full power by the minute, by its timers.
+    expected : ndarray, shape (1440,), or None
+        Watts by the minute as the climate reading expects them.
     energy_range : (float, float)
         Factors between which its energy lies, nameplates taken as right.
     may_rest : bool
@@ -67,10 +72,23 @@ class DeviceLoad:
     hours: str
     duty: float | None
     kwh_per_day: float
-    series: FloatSeries
-    mean: FloatSeries
+    power: float
+    level: FloatSeries
+    expected: FloatSeries | None = None
     energy_range: tuple[float, float] = (1.0, 1.0)
     may_rest: bool = False
+
+    @property
+    def series(self) -> FloatSeries:
+        """Watts by the minute at full power, shape (1440,)."""
+        return self.power * self.level
+
+    @property
+    def mean(self) -> FloatSeries:
+        """Watts by the minute as they are expected, shape (1440,)."""
+        if self.expected is not None:
+            return self.expected
+        return self.power * (1.0 if self.duty is None else self.duty) * self.level
 
 
 def by_device(loads: Loads) -> tuple[DeviceLoad, ...]:
@@ -81,19 +99,26 @@ def by_device(loads: Loads) -> tuple[DeviceLoad, ...]:
 
 def _device_load(loads: Loads, key: str, device: Device) -> DeviceLoad:
     level = device.level()
-    most = float(level.max())
+    most = loads.peak(key) if not loads.tree.fed.get(key) else _own_peak(device)
     return DeviceLoad(
-        key, device.name, loads.tree.circuit_of(key).id,
-        device.watts * most, device.apparent_power * most,
+        key, device.name, loads.tree.circuit_of(key).id, *most,
         hours_words(device), loads.tree.parts[key].duty,  # type: ignore[union-attr]
-        loads.kwh_per_day(key), device.watts * level, loads.mean_watts(key),
+        loads.kwh_per_day(key), device.watts, level, loads.expected(key),
         loads.duty_range(key), key in loads.may_rest,
     )  # fmt: skip
 
 
+def _own_peak(device: Device) -> tuple[float, float]:
+    most = float(device.level().max())
+    return device.watts * most, device.apparent_power * most
+
+
 def hours_words(device: Device) -> str:
     """Return a device's hours as they are spoken; "never" where its timers leave none."""
-    return show_hours(device.all_periods) if device.all_periods else tr("never")
+    return _spoken(device.all_periods) if device.all_periods else tr("never")
+
+
+_spoken = lru_cache(maxsize=256)(show_hours)
 
 
 def energy(loads: Loads, by_halves: str) -> Reading:

@@ -31,6 +31,9 @@ from core.power.profile import (
     FloatSeries,
     LoadProfile,
     Periods,
+    continuous_part,
+    full_minutes,
+    lasting_level,
     level_of,
     load_profile,
 )
@@ -119,8 +122,8 @@ class Loads:
     def __init__(self, tree: PlugTree, days: Mapping[str, DeviceDay] | None = None) -> None:
         self.tree = tree
         self._days = days or {}
-        self._peaks: dict[str, tuple[float, float]] = {}
         self._profiles: dict[str, LoadProfile] = {}
+        self._passing: dict[str, StepLoad | None] = {}
         powered = [part for part in tree.parts.values() if isinstance(part, Powered)]
         self.devices: Mapping[str, Device] = {part.id: tree.device(part) for part in powered}
 
@@ -137,13 +140,14 @@ class Loads:
 
     @cached_property
     def whole(self) -> LoadProfile:
-        """The load of everything together."""
-        voltage = self.tree.design.practice.voltage
-        profile = load_profile(self.devices.values(), voltage)
-        return replace(profile, mean_watts=self._mean_watts(profile.mean_watts))
+        """The load of everything together, as it is expected."""
+        roots = [circuit_key(circuit.id) for circuit in self.tree.circuits]
+        weights = np.sum([self._weights[key] for key in roots if key in self._weights], axis=0)
+        profile = self._profile(weights, self.tree.design.practice.voltage)
+        return replace(profile, mean_watts=self._expected(profile.mean_watts))
 
-    def _mean_watts(self, by_duty: FloatSeries) -> FloatSeries:
-        """Return the expected load with the climate reading's devices as that expects them."""
+    def _expected(self, by_duty: FloatSeries) -> FloatSeries:
+        """Return the mean load with the climate reading's devices as that expects them."""
         mean = by_duty.copy()
         for key in self.by_climate:
             device = self.devices[key]
@@ -153,10 +157,17 @@ class Loads:
     def profile(self, circuit: Circuit) -> LoadProfile:
         """Return the load of what hangs on a circuit by this design, at the duties entered."""
         if circuit.id not in self._profiles:
-            parts = self.tree.devices(circuit_key(circuit.id))
-            devices = [self.devices[part.id] for part in parts]
-            self._profiles[circuit.id] = load_profile(devices, self.tree.voltage(circuit))
+            weights = self._weights.get(circuit_key(circuit.id), np.zeros((3, len(self._rows))))
+            self._profiles[circuit.id] = self._profile(weights, self.tree.voltage(circuit))
         return self._profiles[circuit.id]
+
+    def _profile(self, weights: FloatSeries, voltage: float) -> LoadProfile:
+        """Return the load of some weights of the levels, as `load_profile` would of the devices."""
+        if not self._rows:
+            return load_profile((), voltage)
+        watts, va, mean_watts = weights @ self._levels
+        lasting = weights[1] @ np.vstack([lasting_level(*key) for key in self._rows])
+        return LoadProfile(voltage, watts, va, mean_watts, continuous_part(lasting, va))
 
     @cached_property
     def _rows(self) -> Mapping[tuple[Periods, float], int]:
@@ -173,52 +184,53 @@ class Loads:
     @cached_property
     def _differing(self) -> FloatSeries:
         """The levels at the minutes at which any of them changes, shape (rows, few)."""
-        changes = np.any(np.diff(self._levels, axis=1, prepend=np.nan) != 0, axis=0)
-        changes[0] = True
-        return self._levels[:, changes]
+        changes = np.any(self._levels[:, 1:] != self._levels[:, :-1], axis=0)
+        return self._levels[:, np.concatenate([[True], changes])]
 
     @cached_property
     def _weights(self) -> Mapping[str, FloatSeries]:
-        """Watts and volt-amperes through each step by row of levels, shapes (2, rows)."""
+        """Watts, volt-amperes and mean watts through each step by row, shapes (3, rows)."""
         found: dict[str, FloatSeries] = {}
         for key, device in self.devices.items():
             row = self._rows[device.all_periods, device.ramp]
+            share = (device.watts, device.apparent_power, device.watts * device.duty)
             for step in self.tree.path(key):
                 if step not in found:
-                    found[step] = np.zeros((2, len(self._rows)))
-                found[step][0, row] += device.watts
-                found[step][1, row] += device.apparent_power
+                    found[step] = np.zeros((3, len(self._rows)))
+                found[step][:, row] += share
         return found
+
+    @cached_property
+    def _peaks(self) -> Mapping[str, tuple[float, float]]:
+        """The peak through each step that carries something. [W], [VA]"""
+        if not self._weights:
+            return {}
+        weights = np.stack(list(self._weights.values()))[:, :2]
+        most = (weights @ self._differing).max(axis=2).tolist()
+        return {key: (watts, va) for key, (watts, va) in zip(self._weights, most, strict=True)}
 
     def peak(self, key: str) -> tuple[float, float]:
         """Return the coincident peak through a step. [W], [VA]"""
-        if key not in self._weights:
-            return 0.0, 0.0
-        if key not in self._peaks:
-            watts, va = (self._weights[key] @ self._differing).max(axis=1)
-            self._peaks[key] = float(watts), float(va)
-        return self._peaks[key]
+        return self._peaks.get(key, (0.0, 0.0))
 
     def series(self, key: str) -> tuple[FloatSeries, FloatSeries]:
         """Return the load through a step in each minute, shapes (1440,). [W], [VA]"""
         if key not in self._weights:
             return np.zeros(MINUTES), np.zeros(MINUTES)
-        watts, va = self._weights[key] @ self._levels
+        watts, va = self._weights[key][:2] @ self._levels
         return watts, va
 
-    def mean_watts(self, part_id: str) -> FloatSeries:
-        """Return what one device is expected to draw in each minute, shape (1440,). [W]"""
-        if part_id in self._days:
-            return self._days[part_id].watts
-        device = self.devices[part_id]
-        return device.watts * device.duty * device.level()
+    def expected(self, part_id: str) -> FloatSeries | None:
+        """Return the watts by the minute that the climate reading expects; None: by its duty."""
+        day = self._days.get(part_id)
+        return day.watts if day is not None else None
 
     def kwh_per_day(self, part_id: str) -> float:
         """Return the energy one device takes in a day. [kWh]"""
         if part_id in self._days:
             return float(self._days[part_id].watts.sum()) / 60_000
         device = self.devices[part_id]
-        return float(device.watts * device.duty * device.level().sum()) / 60_000
+        return device.watts * device.duty * full_minutes(device.all_periods, device.ramp) / 60_000
 
     def duty_range(self, part_id: str) -> tuple[float, float]:
         """Return the factors between which a device's energy lies, nameplates taken as right."""
@@ -228,7 +240,7 @@ class Loads:
         if day is None:
             return 1.0, 1.0
         device, drawn = self.devices[part_id], float(day.watts.sum())
-        full = float(device.watts * device.level().sum())
+        full = device.watts * full_minutes(device.all_periods, device.ramp)
         return min(day.low, 1.0), max(1.0, min(day.high, full / drawn if drawn > 0 else 1.0))
 
     def steps(self, circuit: Circuit) -> tuple[StepLoad, ...]:
@@ -255,6 +267,11 @@ class Loads:
 
     def passing(self, key: str, circuit: Circuit) -> StepLoad | None:
         """Return the load through what takes plugs; None for devices."""
+        if key not in self._passing:
+            self._passing[key] = self._through(key, circuit)
+        return self._passing[key]
+
+    def _through(self, key: str, circuit: Circuit) -> StepLoad | None:
         thing = self.tree.design.by_id[key]
         if not isinstance(thing, Outlet | Strip | Lead | Timer):
             return None
@@ -281,8 +298,12 @@ class Loads:
 
     def chains(self, circuit: Circuit) -> tuple[ChainLoad, ...]:
         """Return the chains of lamps on a circuit."""
-        here = [c for c in self.tree.chains if self.tree.circuit_of(c[0].id) == circuit]
-        return tuple(self._chain(lamps, circuit) for lamps in here)
+        return tuple(chain for chain in self._all_chains if chain.circuit == circuit.id)
+
+    @cached_property
+    def _all_chains(self) -> tuple[ChainLoad, ...]:
+        chains = self.tree.chains
+        return tuple(self._chain(lamps, self.tree.circuit_of(lamps[0].id)) for lamps in chains)
 
     def _chain(self, lamps: tuple[Lamp, ...], circuit: Circuit) -> ChainLoad:
         watts, va = self.peak(lamps[0].id)

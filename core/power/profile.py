@@ -217,6 +217,12 @@ def level_of(periods: Periods, ramp: float) -> FloatSeries:
 
 
 @lru_cache(maxsize=512)
+def full_minutes(periods: Periods, ramp: float) -> float:
+    """Return for how long full power would draw the energy of a timer's day. [min]"""
+    return float(level_of(periods, ramp).sum())
+
+
+@lru_cache(maxsize=512)
 def lasting_level(periods: Periods, ramp: float) -> FloatSeries:
     """Return `level_of` where the timer is on for three hours or more on end, else 0."""
     level = level_of(periods, ramp)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
 
 from core.language import tr
@@ -161,8 +162,14 @@ def inputs(study: Study) -> Any:
         for item in design.room.fixtures
         if isinstance(item, Outlet)
     )
-    parts = tuple(tuple(getattr(part, name, None) for name in _FIELDS) for part in electric)
+    parts = tuple(tuple(getattr(part, name) for name in _fields(type(part))) for part in electric)
     return design.room.circuits, outlets, design.practice, parts, _by_halves(study)
+
+
+@lru_cache(maxsize=64)
+def _fields(kind: type[Any]) -> tuple[str, ...]:
+    """Return which of the fields that power looks at a kind of part has."""
+    return tuple(name for name in _FIELDS if name in kind.model_fields)
 
 
 def _by_halves(study: Study) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from core.model import Circuit
 from core.power.loads import Loads
@@ -48,19 +49,19 @@ class Room:
     free: int | None = None
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Left:
     """What one step by itself leaves in each minute, shape (1440,), and what of it may last."""
 
     va: FloatSeries
     factor: float
 
-    @property
+    @cached_property
     def least(self) -> float:
         """[VA]"""
         return max(0.0, float(self.va.min()))
 
-    @property
+    @cached_property
     def at(self) -> Periods:
         """The minutes at which least is left."""
         return periods_of(self.va <= self.va.min() + _ROUNDING * max(1.0, abs(self.va.max())))

@@ -94,15 +94,23 @@ class PlugTree:
 
     def path(self, key: str) -> tuple[str, ...]:
         """Return the steps from the circuit down to ``key``, both included."""
-        steps = [key]
-        while steps[-1] in self.feeds:
-            steps.append(self.feeds[steps[-1]])
-        return tuple(reversed(steps))
+        if key not in self._paths:
+            upper = self.feeds.get(key)
+            self._paths[key] = (key,) if upper is None else (*self.path(upper), key)
+        return self._paths[key]
+
+    @cached_property
+    def _paths(self) -> dict[str, tuple[str, ...]]:
+        """The paths that have been asked for."""
+        return {}
 
     def circuit_of(self, key: str) -> Circuit:
         """Return the circuit that feeds a step."""
-        root = self.path(key)[0]
-        return next(item for item in self.circuits if circuit_key(item.id) == root)
+        return self._roots[self.path(key)[0]]
+
+    @cached_property
+    def _roots(self) -> Mapping[str, Circuit]:
+        return {circuit_key(item.id): item for item in self.circuits}
 
     def voltage(self, circuit: Circuit) -> float:
         """[V]"""
@@ -150,7 +158,7 @@ class PlugTree:
         for step in self.path(part_id):
             part = self.parts.get(step)
             if isinstance(part, Timer) or (isinstance(part, Powered) and step == part_id):
-                hours.append(part.hours)
+                hours.append(_spans(part.hours))
         return _common(tuple(hours))
 
     def device(self, part: Powered) -> Device:
@@ -192,7 +200,7 @@ def slowed(part: Powered) -> bool:
 
 
 @lru_cache(maxsize=512)
-def _common(hours: tuple[Hours, ...]) -> Periods:
+def _common(hours: tuple[Periods, ...]) -> Periods:
     """Return the periods in which all of some hours are on; none at all is ``()``."""
     on = np.ones(MINUTES, dtype=bool)
     for each in hours:
@@ -200,13 +208,18 @@ def _common(hours: tuple[Hours, ...]) -> Periods:
     return periods_of(on) if on.any() else ()
 
 
-def _on(hours: Hours) -> NDArray[np.bool_]:
-    """Return the minutes of the day within some hours, shape (1440,)."""
-    if not hours.periods:
+def _spans(hours: Hours) -> Periods:
+    """Return some hours as plain numbers; none at all is the whole day. [min of the day]"""
+    return tuple((period.on, period.off) for period in hours.periods)
+
+
+def _on(periods: Periods) -> NDArray[np.bool_]:
+    """Return the minutes of the day within some periods, shape (1440,)."""
+    if not periods:
         return np.ones(MINUTES, dtype=bool)
     minute = np.arange(MINUTES)
     on = np.zeros(MINUTES, dtype=bool)
-    for period in hours.periods:
-        length = (period.off - period.on) % MINUTES or MINUTES
-        on |= (minute - period.on) % MINUTES < length
+    for start, end in periods:
+        length = (end - start) % MINUTES or MINUTES
+        on |= (minute - start) % MINUTES < length
     return on
