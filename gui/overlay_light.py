@@ -12,9 +12,9 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPen
 
 from core.contours import blocks, refined
-from core.drawing.marks import View
+from core.drawing.marks import AXES, View
 from core.light_map import breaks, equal_breaks, step_image
-from core.model import Lamp
+from core.model import Bay, Lamp, ShelfUnit
 from gui.light_contours import Contour, contours, paint_contours, paint_value, value_labels
 from gui.light_map import paint_map as paint_steps
 from gui.overlay_look import TAG_GROUND, TAG_TEXT, Look, dark_tag, tag_rect
@@ -169,11 +169,26 @@ def numbers_on(look: Look, one: LevelLight) -> list[tuple[float, float, float]]:
     return [(float(cells.x[k]), float(cells.y[j]), float(values[j, k])) for j, k in places]
 
 
+def levels_seen(look: Look, view: View) -> Iterator[LevelLight]:
+    """Iterate over the levels whose strips an elevation shows.
+
+    Where one stands behind another, the one whose level is chosen hides it.
+    """
+    chosen = look.level[0] if look.level is not None else ""
+    solid = isinstance(look.placement.design.by_id.get(chosen), ShelfUnit | Bay)
+    front = look.placement.box(chosen).seen(*AXES[view]) if solid else None
+    for one in look.readings.light.levels:
+        host = one.level[0]
+        if host not in look.shown:
+            continue
+        behind = look.placement.box(host).seen(*AXES[view])
+        if host == chosen or front is None or front.overlap(behind) is None:
+            yield one
+
+
 def paint_strips(painter: QPainter, view: View, look: Look) -> None:
     """Draw a strip along every shelf at leaf height: the mean light across its depth."""
-    for one in look.readings.light.levels:
-        if one.level[0] not in look.shown:
-            continue
+    for one in levels_seen(look, view):
         values = one.at(look.minute).mean(axis=0 if view == "front" else 1)[None, :]
         at = breaks_for(wanted(look, one.level), float(values.max(initial=0.0)))
         fine = values if look.readings.light.coarse else refined(values, FINER)

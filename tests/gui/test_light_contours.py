@@ -11,7 +11,7 @@ from core.light.point import light_at
 from core.readings import Reader, Readings
 from core.storage import load
 from gui.light_contours import contours, value_labels
-from gui.overlay_light import breaks_for, number_rects, wanted
+from gui.overlay_light import breaks_for, levels_seen, number_rects, wanted
 from tests.gui.driving import build_sheet
 
 
@@ -69,6 +69,13 @@ def test_the_edges_of_what_is_wanted_come_first(look):
     want = wanted(look, look.level)
     assert {each.value for each in found[:2]} == set(want)
     assert [each.edge for each in found] == [True, True, False, False, False, False]
+
+
+def test_strips_of_what_stands_behind_the_chosen_unit_are_left_out(look):
+    # Both units stand side by side against the back wall: one hides the other only from the side.
+    hosts = {view: {one.level[0] for one in levels_seen(look, view)} for view in ("front", "side")}
+    assert look.level[0] == "unit-a"
+    assert hosts == {"front": {"unit-a", "unit-b"}, "side": {"unit-a"}}
 
 
 def test_a_line_too_short_for_its_value_carries_none(look):
