@@ -90,20 +90,19 @@ def read(study: Study) -> AirReadings:
     # Where no newer flow is to come, the last one is read at the places of now.
     used = stale if field is None and not flows.arrives else field
     zones = tuple(zones_of(placement, solids, used))
-    assumed = (*air.assumptions, *(fresh.assumptions if fresh else ())) if air else ()
-    if used is not None and used is stale:
-        assumed = (phrase("The flow is from before the last change"), *assumed)
+    assumed = _assumed(air, fresh, before=used is not None and used is stale)
     rows = [row for zone in zones for row in zone_rows(study, zone, zones, assumed)]
     if fresh is not None and placement.design.enclosure is not None:
         ages = field.ages if field else None
         rows += fresh_rows(study, placement.design.enclosure, fresh, ages)
     awaited = flows.arrives and air is not None and field is None
     moving = used is not None and not used.stage.settled
+    dragged = study.quality == "coarse" and air is not None and used is None
     return AirReadings(
         rows=tuple(rows),
         headline=_headline(rows),
         nothing=_nothing(study, zones, awaited),
-        coarse=awaited or moving,
+        coarse=awaited or moving or dragged,
         passing=awaited or (moving and flows.arrives),
         stage=used.stage if used else Stage.JETS,
         zones=zones,
@@ -115,6 +114,14 @@ def read(study: Study) -> AirReadings:
         awaited=awaited,
         ventilation=fresh,
     )
+
+
+def _assumed(air: RoomAir | None, fresh: Ventilation | None, *, before: bool) -> tuple[Phrase, ...]:
+    """Return what was assumed for the flow, and whether it is from before the last change."""
+    if air is None:
+        return ()
+    told = (phrase("The flow is from before the last change"),) if before else ()
+    return (*told, *air.assumptions, *(fresh.assumptions if fresh else ()))
 
 
 def _field(study: Study, flows: Flows, air: RoomAir | None) -> AirField | None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from core.air.bands import band
 from core.air.fields import Stage
 from core.air.leaves import leaf_conductance
 from core.air.methods import AGE, BY_FLOW, BY_JETS, CONDUCTANCE
@@ -53,14 +54,7 @@ def zone_rows(
     assumed = (*_assumptions(study, zone), *(assumed if zone.by is not Stage.JETS else ()))
     yield _speed_row(study, zone, where, assumed)
     yield from _tenth_rows(study, zone, where, assumed)
-    still = zone.share_below(STILL)
-    if still is not None:
-        line = phrase("{share} of {where} in still air", share=_percent(still), where=where)
-        wide = (zone.share_below(STILL - zone.off), zone.share_below(STILL + zone.off))
-        yield reading(
-            "air", "still-share", zone.part, where, still, "fraction", line, BY_FLOW,
-            spread=(wide[0] or 0.0, wide[1] or 0.0), assumptions=assumed,
-        )  # fmt: skip
+    yield from _share_rows(study, zone, where, assumed)
     yield from _leaf_rows(zone, where, assumed)
     if zone.age is not None:
         line = phrase("air {age} old at {where}", age=Amount(zone.age, "duration"), where=where)
@@ -108,6 +102,28 @@ def _tenth_rows(
         )  # fmt: skip
 
 
+def _share_rows(
+    study: Study, zone: ZoneAir, where: Phrase, assumed: tuple[Phrase, ...]
+) -> Iterator[Reading]:
+    """Iterate over the shares of the canopy in still and in too strong air."""
+    still = zone.share_below(STILL)
+    if still is None:
+        return
+    line = phrase("{share} of {where} in still air", share=_percent(still), where=where)
+    wide = (zone.share_below(STILL - zone.off), zone.share_below(STILL + zone.off))
+    yield reading(
+        "air", "still-share", zone.part, where, still, "fraction", line, BY_FLOW,
+        spread=(wide[0] or 0.0, wide[1] or 0.0), assumptions=assumed,
+    )  # fmt: skip
+    _, high = wanted_speed(study, zone)
+    off, strong = max(zone.off, OFF * high), zone.share_above(high)
+    line = phrase("{share} of {where} in too strong air", share=_percent(strong), where=where)
+    yield reading(
+        "air", "strong-share", zone.part, where, strong, "fraction", line, BY_FLOW,
+        spread=(zone.share_above(high + off), zone.share_above(high - off)), assumptions=assumed,
+    )  # fmt: skip
+
+
 def _leaf_rows(zone: ZoneAir, where: Phrase, assumed: tuple[Phrase, ...]) -> Iterator[Reading]:
     if zone.mean is None or zone.by is Stage.JETS:
         return
@@ -137,9 +153,13 @@ def spread(zone: ZoneAir, speed: float | None) -> tuple[float, float] | None:
 
 def _line(zone: ZoneAir, where: Phrase, low: float, high: float) -> Phrase:
     if zone.mean is not None:
+        known = zone.by is not Stage.JETS
         return phrase(
-            "{speed} at {where}; want {low}–{high}",
+            "{speed}, {band}, at {where}; want {low}–{high}"
+            if known
+            else "{speed} at {where}; want {low}–{high}",
             speed=Amount(zone.mean, "speed"),
+            band=band(zone.mean, high, spread(zone, zone.mean) or (zone.mean, zone.mean)),
             where=where,
             low=Amount(low, "speed", unit=False),
             high=Amount(high, "speed"),
