@@ -30,8 +30,8 @@ from core.model import (
 from core.model.base import Frozen
 from core.placing import Wish, placed
 
-LONGEST = 2_000_000
-"""Longest text that is looked at. [characters]"""
+LONGEST = 10_000_000
+"""Longest text that is looked at: a hundred lamps with the longest tables. [characters]"""
 
 
 class Clip(Frozen):

@@ -20,11 +20,16 @@ from PySide6.QtWidgets import (
 
 from core.language import tr
 from core.light.lamp_light import photon_flux
-from core.light.measured import distribution_of, measured_from, upward_share
+from core.light.measured import (
+    distribution_of,
+    is_long,
+    measured_from,
+    symmetric,
+    upward_share,
+)
 from core.light.output import PhotonFlux
 from core.light.photometry import PhotometricFile
 from core.model import OWN, FromFlux, FromLumens, FromWatts, Lamp, OwnSpectrum, replace
-from core.model.measured import MOST_VALUES
 from core.units import show
 from gui.fields import ChoiceEdit, Field, ToggleEdit
 from gui.lamp_choices import FROM_FILE, flux_words, kinds_of_light, turns
@@ -34,6 +39,8 @@ from gui.quantity_edit import QuantityEdit
 from gui.theme import Theme
 
 _KEEP, _PPF, _LUMENS = "keep", "ppf", "lumens"
+_MOST_WATTS = 20_000
+"""Power up to which that of a file is offered. [W]"""
 _LEAST_UP = 0.005
 """Share of the light upwards from which it is told of. [1]"""
 
@@ -157,6 +164,8 @@ class LampFileDialog(QDialog):
         self.basis.committed.connect(lambda key: self._refresh())
         self.ppf.committed.connect(lambda value: self._refresh())
         self.light.committed.connect(self._choose_light)
+        for tick in (self.use_size, self.use_watts):
+            tick.committed.connect(lambda on: self._refresh())
         self.use.clicked.connect(self._take)
         self.leave.clicked.connect(self.reject)
         self.use.setDefault(True)
@@ -218,11 +227,11 @@ class LampFileDialog(QDialog):
             self.use_size.editor.setText(words.format(size=self._size_words(size)))
         self.use_size.set_value(fits and self._new)
         watts = self.file.watts
-        self.use_watts.setVisible(watts is not None)
+        self.use_watts.setVisible(watts is not None and watts <= _MOST_WATTS)
         if watts is not None:
             words = tr("The file says {watts}; use it as the lamp’s power")
             self.use_watts.editor.setText(words.format(watts=show(watts, "power", self._system)))
-        self.use_watts.set_value(watts is not None and self._new)
+        self.use_watts.set_value(self._new and watts is not None and watts <= _MOST_WATTS)
 
     def _refresh(self) -> None:
         """Show the questions that arise, what the light comes to, and what is to be known."""
@@ -253,7 +262,7 @@ class LampFileDialog(QDialog):
             )
         if self.file.tilt:
             found.append(tr("It gives other light when it is tilted; that is not counted."))
-        if self.file.distribution.planes[2].size > MOST_VALUES:
+        if is_long(*symmetric(*self.file.distribution.planes)[:2]):
             found.append(tr("The table is long; it is kept at every 5° of C and 1° of gamma."))
         found.append(tr("The table is kept in the design; the file is not needed again."))
         return found

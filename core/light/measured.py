@@ -10,14 +10,19 @@ from functools import lru_cache
 
 import numpy as np
 
+from core.language import tr
 from core.light.distribution import Distribution
 from core.light.given import Floats
 from core.light.photometry.record import PhotometricFile
 from core.light.source import plain
 from core.light.spectrum_file import Spectrum
-from core.model import Measured, OwnSpectrum
+from core.model import Measured, OwnSpectrum, build
 from core.model.measured import FULL, MOST_ROWS, MOST_VALUES, numbers
 
+_MOST_ANGLES = 721
+"""Most angles of one kind that are kept as they are: every half degree all round."""
+_MOST_LUMENS = 1e6
+"""Largest flux that a design holds. [lm]"""
 _MOST_PLANES, _MOST_GAMMA = 73, 181
 """Angles to which a table is thinned that holds more values than a design keeps."""
 _NARROW, _WIDE = 300.0, 1100.0
@@ -38,20 +43,23 @@ def measured_from(file: PhotometricFile, name: str) -> Measured:
     Notes
     -----
     Values are kept to a ten-thousandth of the highest. A table of more than `MOST_VALUES` values
-    is thinned to every 5° of C and every 1° of gamma. The plane C0 is laid across the lamp where
-    the lit part is longer that way, so that its length lies along the lamp.
+    is thinned to every 5° of C and every 1° of gamma, see `is_long`. The plane C0 is laid across
+    the lamp where the lit part is longer that way, so that its length lies along the lamp.
     """
     c, gamma, table = thinned(*symmetric(*file.distribution.planes))
     along, across = file.size[0], file.size[1]
-    return Measured(
-        file=_name(name),
-        c=_decimals(c),
-        gamma=_decimals(gamma),
-        table=_shares(table.ravel()),
-        turn=1 if across > along else 0,
-        lumens=min(file.lumens, 1e6),
-        opening=(along, across) if 0 < along <= 100 and 0 < across <= 100 else None,
-    )
+    fields = {
+        "file": _name(name),
+        "c": _decimals(c),
+        "gamma": _decimals(gamma),
+        "table": _shares(table.ravel()),
+        "turn": 1 if across > along else 0,
+        "lumens": min(file.lumens, _MOST_LUMENS),
+        "opening": (along, across)
+        if min(along, across) > 0 and max(along, across) <= 100
+        else None,
+    }
+    return build(Measured, tr("Photometric file"), fields)
 
 
 @lru_cache(maxsize=64)
@@ -90,9 +98,14 @@ def symmetric(c: Floats, gamma: Floats, table: Floats) -> tuple[Floats, Floats, 
     return c, gamma, table
 
 
+def is_long(c: Floats, gamma: Floats) -> bool:
+    """Say whether a table of these angles holds more than a design keeps."""
+    return c.size * gamma.size > MOST_VALUES or max(c.size, gamma.size) > _MOST_ANGLES
+
+
 def thinned(c: Floats, gamma: Floats, table: Floats) -> tuple[Floats, Floats, Floats]:
     """Return a table with no more values than a design keeps, read at fewer angles."""
-    if table.size <= MOST_VALUES:
+    if not is_long(c, gamma):
         return c, gamma, table
     whole = Distribution(c, gamma, table)
     fewer_c = np.linspace(c[0], c[-1], min(c.size, _MOST_PLANES))
@@ -103,7 +116,8 @@ def thinned(c: Floats, gamma: Floats, table: Floats) -> tuple[Floats, Floats, Fl
 def own_spectrum_from(spectrum: Spectrum, name: str) -> OwnSpectrum:
     """Return a spectrum as a design keeps it; long ones are thinned, their energy kept."""
     nm, power = _fewer_wavelengths(spectrum.wavelength, spectrum.power)
-    return OwnSpectrum(file=_name(name), wavelength=_decimals(nm), power=_shares(power))
+    fields = {"file": _name(name), "wavelength": _decimals(nm), "power": _shares(power)}
+    return build(OwnSpectrum, tr("Spectrum"), fields)
 
 
 def spectrum_of(own: OwnSpectrum) -> Spectrum:
@@ -125,7 +139,7 @@ def _decimals(values: Iterable[float]) -> str:
 
 
 def _shares(values: Floats) -> str:
-    return " ".join(map(str, np.rint(values * (FULL / values.max())).astype(int).tolist()))
+    return " ".join(map(str, np.rint(values / values.max() * FULL).astype(int).tolist()))
 
 
 def _name(name: str) -> str:

@@ -196,7 +196,7 @@ def test_a_file_dropped_on_a_field_of_the_lamps_form_goes_to_the_form(
 
     window.view.select(("tray",) if "tray" in window.document.design.by_id else ())
     QApplication.processEvents()
-    assert not drop(window.form, QPointF(20, 20), path)
+    assert not drop(window.form.viewport(), QPointF(20, 20), path)
 
 
 def test_the_form_asks_for_a_file_shows_it_and_leaves_it_out_again(
@@ -240,6 +240,44 @@ def test_the_file_offers_its_size_and_its_watts(window: MainWindow, tmp_path: Pa
     QApplication.processEvents()
     follow(window, "The file says 1.20 m × 60 mm; use it")
     assert (lamp_of(window).width, lamp_of(window).depth) == pytest.approx((1.2, 0.06))
+
+
+def test_a_power_beyond_any_lamps_is_not_offered(window: MainWindow, tmp_path: Path) -> None:
+    window.lamp_files.take_distribution(photometric(tmp_path, watts=1e6), ())
+    dialog = dialog_of(window)
+    choose(dialog.basis, "ppf")
+    give(dialog.ppf, "50")
+    assert not dialog.use_watts.isVisible()
+    use(dialog)
+    assert lamp_of(window, window.view.selection[0]).output == FromFlux(ppf=50.0)
+
+
+def test_watts_that_are_used_change_what_the_light_comes_to(
+    window: MainWindow, tmp_path: Path
+) -> None:
+    window.lamp_files.take_distribution(photometric(tmp_path, watts=100), (LAMP,))
+    dialog = dialog_of(window)
+    choose(dialog.basis, "keep")
+    QTest.mouseClick(dialog.use_watts.editor, LEFT, pos=QPoint(8, 10))
+    assert dialog.flux.text().startswith("Comes to 230 µmol/s")  # 2.3 µmol/J
+
+
+def test_several_lamps_take_one_file_over_in_one_step(
+    qtbot: QtBot, theme: Theme, tmp_path: Path
+) -> None:
+    window = build_window(qtbot, theme, tmp_path, "stair-alcove")
+    ids = tuple(lamp.id for lamp in window.document.committed.of(Lamp))[:3]
+    window.view.select(ids)
+    QApplication.processEvents()
+    assert drop(window.form.viewport(), QPointF(20, 20), photometric(tmp_path))
+    dialog = dialog_of(window)
+    choose(dialog.basis, "ppf")
+    give(dialog.ppf, "60")
+    use(dialog)
+    tables = {id(lamp_of(window, one).measured) for one in ids}
+    assert len(tables) == 1 and all(lamp_of(window, one).measured for one in ids)
+    window.document.undo_stack.undo()
+    assert not window.document.modified
 
 
 def test_a_luminaire_with_several_lamp_sets_asks_which(window: MainWindow, tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from core.errors import DesignError
+from core.errors import DesignError, FernwrightError
 from core.light import Distribution, Scene, read_photometric_file, solve
 from core.light.from_design import lamp_sources
 from core.light.lamp_light import kind_of_light, photon_flux
@@ -147,6 +147,43 @@ def test_a_table_beyond_what_a_design_keeps_is_thinned_and_keeps_its_flux() -> N
     assert len(kept.model_dump_json()) < 120_000
     ratio = again.flux / again.intensity(0, 0)
     assert ratio == pytest.approx(file.lumens / file.distribution.intensity(0, 0), rel=1e-3)
+
+
+def test_a_single_plane_of_many_angles_is_thinned_too() -> None:
+    gamma = np.linspace(0, 180, 3000)
+    table = np.linspace(500, 1, gamma.size)[None, :]
+    kept = measured_from(read_photometric_file(Lm63(gamma=gamma, table=table).text()), "a")
+    assert len(kept.gamma.split()) == 181
+
+
+angles = st.lists(st.floats(0, 180), min_size=2, max_size=6, unique=True).map(sorted)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    angles,
+    st.sampled_from([[0], [0, 1e-5, 90], [0, 90, 180], [90, 180, 270], [0, 90, 180, 270]]),
+    st.floats(1e-300, 1e9),
+    st.sampled_from([1, 2, 3]),
+    st.floats(1e-9, 1e9),
+    st.floats(0, 1e9),
+)
+def test_any_file_that_is_read_can_be_kept_or_is_refused(
+    gamma, c, value, kind, watts, side
+) -> None:
+    """A lamp of whatever a file says is saved and read again, or there is a sentence."""
+    source = Lm63(
+        kind=kind, gamma=gamma, c=c, table=np.full((len(c), len(gamma)), value), watts=watts,
+        dimensions=(side, 0.3, 0.0),
+    )  # fmt: skip
+    try:
+        kept = measured_from(read_photometric_file(source.text()), "a.ies")
+    except FernwrightError as error:
+        assert str(error).endswith(".")
+        return
+    made = design(lamp(output=FromFlux(ppf=10.0), measured=kept))
+    assert loads(dumps(made)) == made
+    assert distribution_of(kept).flux > 0
 
 
 def test_length_lies_along_the_lamp_whichever_plane_the_file_measures_it_in() -> None:
