@@ -150,7 +150,7 @@ def _sections(design: Design, readings: Readings, look: Study, picture: Picture)
         _findings(readings.findings, system),
         *_cautions(readings.findings, system),
         *_one(tr("Level by level"), level_table(readings, look)),
-        *_one(tr("Circuits, step by step"), circuit_table(readings)),
+        *_circuits(circuit_table(readings)),
         *_plan(tr("Refills"), refill_plan(readings)),
         *_one(tr("Worst spill"), spill_table(readings)),
         *_one(tr("Loads, shelf by shelf"), load_table(readings, look)),
@@ -166,6 +166,17 @@ def _sections(design: Design, readings: Readings, look: Study, picture: Picture)
 
 def _one(title: str, table: Table | None) -> list[Section]:
     return [Section(title, (table,))] if table else []
+
+
+def _circuits(table: Table | None) -> list[Section]:
+    """Return the circuits with what their room means, and who decides."""
+    if table is None:
+        return []
+    note = tr(
+        "Room left: what may still be plugged in and run for three hours or more, at the fullest "
+        "minute of the day. Local code and a licensed electrician decide on fixed wiring."
+    )
+    return [Section(tr("Circuits, step by step"), (table, Paragraph(note, "ink2")))]
 
 
 def _plan(title: str, blocks: tuple[Block, ...]) -> list[Section]:

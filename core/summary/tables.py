@@ -5,11 +5,12 @@ Single readings are worded in `core.summary.rows`, refills and loads in `core.su
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from core.language import tr
 from core.placement import ZonePlace
+from core.power.tree import circuit_key
 from core.reading import Reading
 from core.study import Study, study
 from core.summary.blocks import Cell, Styled, Table
@@ -70,19 +71,23 @@ def circuit_table(readings: Readings) -> Table | None:
     if not steps:
         return None
     system = readings.design.units
-    rows = tuple(_step_cells(step, system) for step in steps)
-    heads = (tr("Step"), tr("Load"), tr("Limit"), "", tr("State"))
-    return Table(heads, rows, (0.36, 0.14, 0.19, 0.13, 0.18))
+    rows = tuple(_step_cells(step, readings, system) for step in steps)
+    heads = (tr("Step"), tr("Load"), tr("Limit"), tr("Room left"), "", tr("State"))
+    return Table(heads, rows, (0.31, 0.12, 0.17, 0.12, 0.12, 0.16))
 
 
-def _step_cells(step: Any, system: str) -> tuple[Cell, ...]:
+def _step_cells(step: Any, readings: Readings, system: str) -> tuple[Cell, ...]:
     item: Reading = step.reading
     name = capital(step.name)
     without = "" if step.kind == "others" else tr("none given")
+    key = circuit_key(step.id) if step.kind == "circuit" else step.id
+    rooms: Mapping[str, Any] = getattr(readings.power, "rooms", {})
+    room = rooms.get(key) if step.kind != "chain" else None
     return (
         Styled(name, bold=True) if step.depth == 0 else INDENT * step.depth + name,
         amount(item.value, item.kind, system),
         wanted(item, system) or without,
+        amount(room.va, "apparent_power", system) if room is not None else "",
         vial_cell(item, system),
         state_cell(item),
     )
