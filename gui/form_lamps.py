@@ -162,7 +162,7 @@ def _light_field() -> FormField:
     """Return the choice of a lamp's kind of light; watts and PPF may leave it open."""
     return derived(
         "output.spectrum", tr("Kind of light"),
-        tr("Turns lumens and lux into photons; warm white has a few more of them."), "choice",
+        tr("Turns lumens and lux into photons, and light into what a lux meter reads."), "choice",
         lambda design, thing: chosen_light(fresh(design, thing)),  # type: ignore[arg-type]
         lambda design, thing, key: put_thing(
             design, fresh(design, thing), set_at(fresh(design, thing), ("output", "spectrum"), key)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 import pytest
 
-from core.light import Distribution, Lamp, Scene, read_photometric_file, solve
+from core.light import Distribution, Lamp, Scene, Surface, read_photometric_file, solve
 from tests.photometry_kit import Lm63
 
 EFFICACY = 179.0
@@ -98,3 +99,23 @@ def summed(lamp: Lamp, points: np.ndarray, count: int = 120) -> np.ndarray:
         gamma = np.degrees(np.arccos(-way[..., 2] / away))
         found.append((shape.intensity(c, gamma) * -way[..., 2] / away**3).mean())
     return np.array(found)
+
+
+def test_all_light_of_a_lamp_that_shines_both_ways_stays_in_a_closed_room() -> None:
+    """What is absorbed was sent out: the mean on all faces is Φ / (S (1 − ρ)), Φ / S straight."""
+    x, y, z, o = (2.0, 0.0, 0.0), (0.0, 2.0, 0.0), (0.0, 0.0, 2.1), (0.0, 0.0, 0.0)
+    sides = [(o, x, y), (z, y, x), (o, y, z), (x, z, y), (o, z, x), (y, x, z)]
+    faces = [Surface(*side, 0.5) for side in sides]
+    steps = (np.arange(20) + 0.5) / 20
+    a, b = (part.reshape(-1, 1) for part in np.meshgrid(steps, steps))
+    points = [np.array(f.origin) + a * np.array(f.u) + b * np.array(f.v) for f in faces]
+    normals = np.repeat([face.normal for face in faces], 400, axis=0)
+    lamp = replace(
+        lit_by(uneven_lamp((0, 0, 0))), centre=(1, 1, 1.1), flux=100.0, direction=(1, 2, -5)
+    )
+    found = solve(Scene(tuple(faces), (lamp,)), np.concatenate(points), normals, patch=0.2)
+
+    area = np.repeat([face.area for face in faces], 400)
+    straight = 100.0 / (16.8 + 8.0)
+    assert np.average(found.direct, weights=area) == pytest.approx(straight, rel=5e-3)
+    assert np.average(found.reflected, weights=area) == pytest.approx(straight, rel=5e-3)
