@@ -12,6 +12,7 @@ from typing import Any
 
 from core.light.drops import Drops, drops_of
 from core.light.from_design import LampSource
+from core.light.lamp_light import kind_of_light
 from core.light.maps import LevelLight, ZoneLight
 from core.light.methods import METHOD_OFF
 from core.light.survey import Survey, survey
@@ -158,9 +159,10 @@ def _drops(study: Study, found: Survey, known: LightReadings | None) -> dict[str
     return {part: drops for part, drops in tried.items() if drops is not None}
 
 
-def _told_of(lamp: LampSource) -> tuple[str, str, str, bool]:
-    """Return what the readings of zones may say of a lamp."""
-    return lamp.part.id, lamp.part.name, lamp.flux.assumption, lamp.ppf == 0
+def _told_of(lamp: LampSource) -> tuple[object, ...]:
+    """Return what the readings of zones may say of a lamp, its kind of light included."""
+    part = lamp.part
+    return part.id, part.name, lamp.flux.assumption, lamp.ppf == 0, kind_of_light(part)
 
 
 def _nothing(found: Survey) -> Phrase:

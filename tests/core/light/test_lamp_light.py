@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from core.air.flows import JETS
 from core.errors import DesignError, FernwrightError
 from core.light import Distribution, Scene, read_photometric_file, solve
 from core.light.from_design import lamp_sources
@@ -49,6 +50,7 @@ from core.model import (
 )
 from core.model.measured import MOST_VALUES
 from core.placement import Placement
+from core.readings import Reader
 from core.storage import dumps, loads
 from core.study import study
 from tests.photometry_kit import Ldt, Lm63, lambertian, uneven
@@ -316,7 +318,7 @@ UNIT = ShelfUnit(
 )  # fmt: skip
 
 
-def lit(*outputs: Any) -> Any:
+def lit_design(*outputs: Any) -> Design:
     boards = [
         Lamp(
             id=f"board-{n}", name=f"Board {n}", form="board", width=0.3, depth=0.3, height=0.02,
@@ -329,7 +331,11 @@ def lit(*outputs: Any) -> Any:
         id="zone", name="Zone", species="ferns", width=0.3, depth=0.3, leaf_high=0.1,
         leaf_low=0.05, place=Place(host="unit", level=1, x=0.3, y=0.1),
     )  # fmt: skip
-    return read(study(design(UNIT, *boards, zone)))
+    return design(UNIT, *boards, zone)
+
+
+def lit(*outputs: Any) -> Any:
+    return read(study(lit_design(*outputs)))
 
 
 def test_a_meter_reads_each_lamps_light_by_its_own_kind() -> None:
@@ -351,6 +357,19 @@ def test_a_meter_under_a_lamp_of_no_known_light_says_what_was_taken() -> None:
     found = lit(FromWatts())
     (words,) = zone_meter(found.zones[0], found.survey.lamps).assumptions
     assert words.render().startswith("Lux for neutral white LED, 4,000 K, taken")
+
+
+def test_another_kind_of_light_changes_what_a_meter_reads_at_once() -> None:
+    reader = Reader(flows=JETS)
+    first, second = (
+        reader.update(lit_design(FromFlux(ppf=60.0, spectrum=kind))).light
+        for kind in ("sun", "sodium")
+    )
+    before, after = (
+        next(row.value for row in found.rows if row.name == "lux") for found in (first, second)
+    )
+    # 54 and 82 lx for each µmol/(m² s) (Thimijan and Heins 1983).
+    assert after / before == pytest.approx(82 / 54, rel=1e-6)
 
 
 def test_a_meter_in_the_dark_reads_nothing() -> None:
