@@ -33,6 +33,7 @@ from core.power.tree import PlugTree
 from core.power.wiring import (
     WATER_REACH,
     Socket,
+    bare_outlets,
     below_water,
     leads_above_water,
     unprotected,
@@ -201,8 +202,7 @@ def hangs_above_water(study: Study) -> Iterator[Finding]:
 
 def no_leakage_protection(study: Study) -> Iterator[Finding]:
     """Find circuits that feed a wet enclosure and are not known to be protected."""
-    american = study.design.practice.region == "north-america"
-    rating = "4 to 6 mA" if american else "30 mA"
+    rating = _trips_at(study)
     for circuit, part in unprotected(PlugTree(study.design), study.placement):
         if _has_water(study):
             yield Finding(
@@ -218,6 +218,31 @@ def no_leakage_protection(study: Study) -> Iterator[Finding]:
                     rating=rating,
                 ),
             )
+
+
+def _trips_at(study: Study) -> str:
+    """Return the leakage at which protection trips where the design is used."""
+    american = study.design.practice.region == "north-america"
+    return "4 to 6 mA" if american else "30 mA"
+
+
+def outlet_near_water(study: Study) -> Iterator[Finding]:
+    """Find outlets in use beside water that are not known to be protected."""
+    for outlet, water in bare_outlets(PlugTree(study.design), study.placement):
+        yield Finding(
+            "outlet-near-water",
+            "power",
+            State.CAUTION,
+            outlet.id,
+            phrase("No leakage protection is known of at {outlet}", outlet=outlet.name),
+            phrase(
+                "{water} holds water within {reach} of it. Devices that trip at {rating} are made "
+                "for this; local code and a licensed electrician decide.",
+                water=study.design.by_id[water].name,
+                reach=metres(WATER_REACH),
+                rating=_trips_at(study),
+            ),
+        )
 
 
 def heater_near_covers(study: Study) -> Iterator[Finding]:
@@ -405,6 +430,7 @@ RULES = (
     no_drip_loop,
     hangs_above_water,
     no_leakage_protection,
+    outlet_near_water,
     heater_near_covers,
     hot_lamp_near,
     tank_above_devices,

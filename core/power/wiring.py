@@ -116,6 +116,25 @@ def unprotected(tree: PlugTree, placement: Placement) -> tuple[tuple[Circuit, Po
     return tuple(found.values())
 
 
+def bare_outlets(tree: PlugTree, placement: Placement) -> tuple[tuple[Outlet, str], ...]:
+    """Return outlets in use within `WATER_REACH` beside water without leakage protection.
+
+    Each with the water's part id; circuits that `unprotected` returns are left to it.
+    """
+    told = {circuit.id for circuit, _ in unprotected(tree, placement)}
+    found = []
+    for outlet in tree.design.room.fixtures:
+        if not isinstance(outlet, Outlet) or not tree.devices(outlet.id):
+            continue
+        circuit = tree.circuit_of(outlet.id)
+        if outlet.leakage_protected or circuit.leakage_protected or circuit.id in told:
+            continue
+        box = placement.box(outlet.id)
+        near = [water.id for water in _waters(tree) if _beside(box, placement.box(water.id))]
+        found += [(outlet, water) for water in near[:1]]
+    return tuple(found)
+
+
 def _protected(tree: PlugTree, part: Powered, circuit: Circuit) -> bool:
     fixtures = {item.id: item for item in tree.design.room.fixtures}
     outlets = (fixtures.get(step) for step in tree.path(part.id))

@@ -156,6 +156,26 @@ def test_a_protected_circuit_or_outlet_is_fine():
     assert raised(safety.no_leakage_protection, safe) == []
 
 
+def beside_water(protected: bool | None = None, x: float = 0.5) -> Design:
+    """A tank on the room's floor, x from the left; the outlet of the hall is at 0.5 m."""
+    hall = Circuit(id="hall", name="Hall circuit", breaker=16.0, leakage_protected=protected)
+    hung = lamp(place=Place(fixing="hung", x=1.0, y=1.0, z=1.5))
+    return design(hung, tank(place=Place(x=x, y=2.5)), room=room(circuits=(hall,)))
+
+
+def test_an_outlet_within_reach_of_water_wants_leakage_protection():
+    # wall 3 runs from the right: the outlet's middle lies at about 4.0 − 0.5 m
+    (finding,) = raised(safety.outlet_near_water, beside_water(x=3.2))
+    assert finding.state is State.CAUTION
+    assert told(finding)[0] == "No leakage protection is known of at Outlet hall"
+    assert "30 mA" in told(finding)[1] and "a licensed electrician decide" in told(finding)[1]
+
+
+def test_an_outlet_that_is_protected_or_far_from_water_is_fine():
+    assert raised(safety.outlet_near_water, beside_water(True, x=3.2)) == []
+    assert raised(safety.outlet_near_water, beside_water(x=0.5)) == []
+
+
 # --- heat ----------------------------------------------------------------------------------------
 
 
