@@ -183,9 +183,9 @@ class WaterAxis(QWidget):
     def _paint_refills(self, painter: QPainter, plot: QRectF, ahead: Fortnight) -> None:
         font = self._theme.font("drawing", bold=True)
         metrics = QFontMetricsF(font)
-        ends = [*(self.x_of(refill.day) for refill in ahead.refills[1:]), plot.right()]
+        marks = [*(self.x_of(refill.day) for refill in ahead.refills), plot.right()]
         free = plot.left()
-        for refill, end in zip(ahead.refills, ends, strict=True):
+        for refill, end in zip(ahead.refills, marks[1:], strict=True):
             x = self.x_of(refill.day)
             painter.setPen(QPen(self._theme.colour("ink"), 1.5))
             painter.drawLine(QPointF(x, plot.top()), QPointF(x, plot.bottom()))
