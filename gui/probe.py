@@ -55,15 +55,18 @@ class Probe(QObject):
     def __init__(self, sheet: Sheet) -> None:
         super().__init__(sheet)
         self._sheet = sheet
-        self._item = TagsItem(sheet.theme)
+        self._pins = TagsItem(sheet.theme)
         self._rings = TagsItem(sheet.theme, rings=True)
-        for item in (self._item, self._rings):
+        # Apart from the pins, so that a move of the pointer repaints its own tag only.
+        self._tips = TagsItem(sheet.theme)
+        for item in (self._rings, self._pins, self._tips):
             sheet.scene().addItem(item)
         self.pointer: tuple[DrawingName, QPointF] | None = None
         self._resting = QTimer(self, singleShot=True, interval=_REST_MS)
-        self._resting.timeout.connect(self.refresh)
+        self._resting.timeout.connect(self._show_tip)
         self.tip: Tag | None = None
         sheet.view.pins_changed.connect(self.refresh)
+        sheet.view.selection_changed.connect(self.refresh)
 
     # --- the pointer -----------------------------------------------------------------------
 
@@ -71,22 +74,25 @@ class Probe(QObject):
         """The pointer is at a point of a drawing, with nothing under way."""
         self.pointer = (name, at) if name is not None else None
         self._resting.start()
-        self._show()
+        self._show_tip()
 
     def leave(self) -> None:
         """The pointer left the sheet, or something is being dragged."""
         self._resting.stop()
         if self.pointer is not None:
             self.pointer = None
-            self._show()
+            self._show_tip()
 
     def tags(self) -> tuple[Tag, ...]:
         """Return what is shown: the pins, in each drawing, and the tag under the pointer last."""
-        return self._item.tags
+        return (*self._pins.tags, *self._tips.tags)
 
     def refresh(self) -> None:
         """Read everything anew: other readings, another level, subject, time or scale."""
-        self._show()
+        tags = tuple(self._pin_tags(self._taken()))
+        self._rings.show_tags(tags)
+        self._pins.show_tags(tags)
+        self._show_tip()
 
     # --- reading ---------------------------------------------------------------------------
 
@@ -146,12 +152,10 @@ class Probe(QObject):
         chosen = self._sheet.furniture.chosen()
         return chosen is None or chosen.z - 1e-6 <= place[2] <= chosen.above + 1e-6
 
-    def _show(self) -> None:
-        taken = self._taken()
-        tags = list(self._pin_tags(taken))
-        self.tip = self._tip([*taken, *(tag.rect for tag in tags)])
-        self._rings.show_tags(tags)
-        self._item.show_tags((*tags, self.tip) if self.tip is not None else tags)
+    def _show_tip(self) -> None:
+        """Read what is under the pointer; the pins stay as they are."""
+        self.tip = self._tip()
+        self._tips.show_tags((self.tip,) if self.tip is not None else ())
 
     def _pin_tags(self, taken: list[QRectF]) -> Iterator[Tag]:
         """Iterate over the rings of the pins; each is told in the first drawing that shows it."""
@@ -165,7 +169,7 @@ class Probe(QObject):
                 told.add(number)
                 yield Tag(spot, lines, rect, ring=True, chosen=number == self._sheet.view.pin)
 
-    def _tip(self, taken: list[QRectF]) -> Tag | None:
+    def _tip(self) -> Tag | None:
         if self.pointer is None:
             return None
         name, at = self.pointer
@@ -176,6 +180,7 @@ class Probe(QObject):
             return None
         if self._resting.isActive():
             lines = lines[:1]
+        taken = [*self._taken(), *(tag.rect for tag in self._pins.tags)]
         return Tag(at, lines, self._free(name, at, lines, taken))
 
     def _free(

@@ -6,8 +6,8 @@ The light is read off the maps by `core.light.point`; here it becomes lines.
 from __future__ import annotations
 
 from core.language import tr
-from core.light.point import Place, PointLight, light_at, map_at
-from core.light.reading import light_number
+from core.light.point import Place, PointLight, light_at, lux_of_point, map_at
+from core.light.zone_rows import light_number, rounded_lux
 from core.units import label, show
 from gui.overlay_look import Look
 
@@ -31,6 +31,9 @@ def light_lines(look: Look, place: Place) -> tuple[str, ...]:
     if found.direct_share is not None:
         share = show(found.direct_share, "fraction", digits=2)
         lines.append(tr("{share} of it direct").format(share=share))
+    if light.survey is not None:
+        lux = rounded_lux(lux_of_point(found, light.survey.lamps))
+        lines.append(tr("a lux meter: {lux}").format(lux=show(lux, "illuminance")))
     lines += _lamp_lines(look, found)
     height = show(over.z, "length", look.system)
     lines.append(tr("at the leaves, {height} up").format(height=height))

@@ -5,12 +5,14 @@ Maps are made in `core.light.survey`; which map a place belongs to is said here,
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from core.light.from_design import LampSource
 from core.light.given import Floats
+from core.light.lamp_light import kind_of_light
 from core.light.maps import LevelLight, LightMap, ZoneLight
 from core.placement import Placement
 
@@ -72,6 +74,16 @@ def light_at(over: LightMap, x: float, y: float, minute: int | None = None) -> P
     order = np.argsort(-each, kind="stable")
     lamps = tuple((over.lighting.lamps[i], float(each[i])) for i in order if each[i] > 0)
     return PointLight(float(each.sum()), reflected, float(rows @ over.daily_weights), lamps)
+
+
+def lux_of_point(found: PointLight, lamps: Sequence[LampSource]) -> float:
+    """Return the lux at a place, each lamp's light by its own kind of light. [lx]"""
+    parts = {lamp.part.id: lamp.part for lamp in lamps}
+    return sum(
+        1000.0 * value / kind_of_light(parts[key])[0].per_kilolux
+        for key, value in found.lamps
+        if key in parts
+    )
 
 
 def _between(over: LightMap, rows: Floats, x: float, y: float) -> Floats:

@@ -88,6 +88,7 @@ def test_at_rest_it_tells_the_day_the_direct_share_and_the_lamps(sheet):
     assert lines[0] == read_there(sheet)
     assert lines[1].startswith("DLI ")
     assert any(line.endswith("of it direct") for line in lines)
+    assert any(line.startswith("a lux meter: ") and line.endswith(" lux") for line in lines)
     assert any(line.startswith(names[0]) for line in lines)
     assert lines[-1].startswith("at the leaves, ")
 
@@ -101,6 +102,15 @@ def test_the_probe_follows_the_time_of_day(sheet):
         light_at(shown_zone(sheet), x, y, 180).ppfd == 0
     )  # the demo's timers are off at three at night
     assert sheet.probe.tip.lines[0].startswith("0.0 ")
+
+
+def test_coarse_light_is_marked_as_about(sheet):
+    coarse = Reader(flows=JETS).update(alcove().design, quality="coarse")
+    x, y = a_cell(sheet)
+    hover(sheet, "plan", x, y)
+    sheet.show_readings(coarse)
+
+    assert sheet.probe.tip.lines[0].startswith("≈")
 
 
 def test_off_every_map_the_probe_says_nothing(sheet):

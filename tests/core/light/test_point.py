@@ -10,7 +10,8 @@ import pytest
 from core.air.flows import JETS
 from core.geometry import Rectangle
 from core.light.maps import Lighting, LightMap
-from core.light.point import light_at, map_at
+from core.light.point import light_at, lux_of_point, map_at
+from core.light.zone_meter import zone_meter
 from core.placement import Placement
 from core.readings import Reader, Readings
 from core.storage import load
@@ -65,6 +66,15 @@ def test_every_cell_of_every_zone_is_read_back_from_its_own_map():
             over = map_at(light.zones, light.levels, placement, (x, y, zone.z))
             assert over is zone
             assert light_at(over, x, y).ppfd == pytest.approx(float(zone.usual[row, column]))
+
+
+def test_the_lux_of_a_place_are_those_that_the_zone_is_said_to_have():
+    # Summed over the cells of a zone they are the zone's own, found lamp by lamp from its means.
+    light = alcove().light
+    zone = light.zones[0]
+    lamps = light.survey.lamps
+    cells = [lux_of_point(light_at(zone, x, y), lamps) for y in zone.y for x in zone.x]
+    assert np.mean(cells) == pytest.approx(zone_meter(zone, lamps).lux)
 
 
 def test_beside_the_plants_the_map_of_the_level_answers():
