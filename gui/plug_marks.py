@@ -44,7 +44,8 @@ def plug_spots(
     found: dict[str, QPointF] = {}
     for socket, parts in rows.items():
         box, pane = camera.box(view, placement.box(socket)), camera.panes[view]
-        found.update(zip(parts, _row(box, pane, len(parts), found.values()), strict=True))
+        if box.intersects(pane):
+            found.update(zip(parts, _row(box, pane, len(parts), found.values()), strict=True))
     return found
 
 

@@ -60,6 +60,7 @@ class PlugDrag(Proposal):
         if self._item is None:
             self._item = PlugItem(self)
             self.sheet.scene().addItem(self._item)
+            self.sheet.said.emit(tr("Drop the plug on another socket  ·  Esc: put it back"))
         over = self._target_at(at)
         if over != self.over:
             self.over = over
@@ -77,12 +78,13 @@ class PlugDrag(Proposal):
         self.sheet.view.light_up(self.over.key if self.over is not None else "")
 
     def _target_at(self, at: QPointF) -> Target | None:
-        """Return the smallest target about a point of a drawing."""
+        """Return the target about a point of a drawing; of several an open one, the smallest."""
         view = self.sheet.camera.view_at(at)
         if view is None:
             return None
         rects = {key: rect for key, rect in self.rects(view).items() if rect.contains(at)}
-        key = min(rects, key=lambda key: rects[key].width() * rects[key].height(), default=None)
+        sizes = {key: rect.width() * rect.height() for key, rect in rects.items()}
+        key = min(sizes, key=lambda key: (not self.targets[key].open, sizes[key]), default=None)
         return self.targets[key] if key is not None else None
 
     def rects(self, view: View) -> dict[str, QRectF]:
@@ -91,7 +93,12 @@ class PlugDrag(Proposal):
         shown = set(sheet.drawings[view].shown_ids())
         boxes = {key: sheet.placement.box(key) for key in self.targets if key in shown}
         found = {key: sheet.camera.box(view, box) for key, box in boxes.items()}
-        return {key: r.adjusted(-_ROOM, -_ROOM, _ROOM, _ROOM) for key, r in found.items()}
+        pane = sheet.camera.panes[view]
+        return {
+            key: rect.adjusted(-_ROOM, -_ROOM, _ROOM, _ROOM)
+            for key, rect in found.items()
+            if rect.intersects(pane)
+        }
 
     def words(self) -> str:
         """Return what letting go here would do, or why it cannot be."""
@@ -100,6 +107,8 @@ class PlugDrag(Proposal):
             return tr("{name}: drop the plug on an outlet, a strip, a lead or a timer").format(
                 name=name
             )
+        if self.over.here:
+            return tr("{name} is plugged into {socket}").format(name=name, socket=self.over.name)
         if self.over.refused is not None:
             return refusal_words(self.over)
         return target_words(self.over, self.sheet.document.design.units)
