@@ -49,7 +49,9 @@ def weight_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     if heaviest is not None:
         blocks.append(Note(_made_of(look, heaviest, design.units)))
     blocks.append(Note(_on_the_floor(weight, design)))
-    lines = [(row.state, row.line.render(design.units)) for row in _stands(weight)]
+    # Told whole: a limit or a push matters as much as what stands before it.
+    said = [(row.state, row.line.render(design.units)) for row in _stands(weight)]
+    lines = [(state, line.replace("; ", ", ")) for state, line in said]
     blocks.append(Said(tuple((state, line[:1].upper() + line[1:]) for state, line in lines)))
     return KeyPage(tr("Weight on each shelf"), alone, tuple(blocks))
 

@@ -66,5 +66,5 @@ def test_of_several_units_that_of_the_chosen_level_is_shown(qtbot: QtBot) -> Non
 def test_posts_castors_and_climbing_are_told_below(qtbot: QtBot) -> None:
     said = next(b for b in page(qtbot, "garage-bay").blocks if isinstance(b, Said))
     told = " ".join(words for _, words in said.lines)
-    for word in ("on a castor; limit", "heaviest post", "times as high as deep", "climbing"):
+    for word in ("on a castor, limit", "heaviest post", "times as high as deep", "climbing"):
         assert word in told
