@@ -13,6 +13,7 @@ from PySide6.QtCore import QObject, QPointF, QRectF, QTimer
 
 from core.drawing.marks import AXES
 from core.drawing.marks import View as DrawingName
+from core.language import tr
 from core.light.point import Place
 from gui.air_cut import depth_of
 from gui.items import HANDLE_HIT, handle_points
@@ -63,7 +64,8 @@ class Probe(QObject):
             sheet.scene().addItem(item)
         self.pointer: tuple[DrawingName, QPointF] | None = None
         self._resting = QTimer(self, singleShot=True, interval=_REST_MS)
-        self._resting.timeout.connect(self._show_tip)
+        self._resting.timeout.connect(self._tell_all)
+        self._hinted = False
         self.tip: Tag | None = None
         sheet.view.pins_changed.connect(self.refresh)
         sheet.view.selection_changed.connect(self.refresh)
@@ -151,6 +153,13 @@ class Probe(QObject):
     def _on_level(self, place: Place) -> bool:
         chosen = self._sheet.furniture.chosen()
         return chosen is None or chosen.z - 1e-6 <= place[2] <= chosen.above + 1e-6
+
+    def _tell_all(self) -> None:
+        """The pointer rests: say all there is, and the first time how to keep it."""
+        self._show_tip()
+        if self.tip is not None and not self._hinted:
+            self._hinted = True
+            self._sheet.said.emit(tr("Shift and a click, or P: pin this reading"))
 
     def _show_tip(self) -> None:
         """Read what is under the pointer; the pins stay as they are."""

@@ -93,6 +93,16 @@ def test_at_rest_it_tells_the_day_the_direct_share_and_the_lamps(sheet):
     assert lines[-1].startswith("at the leaves, ")
 
 
+def test_the_first_time_the_pointer_rests_the_sheet_says_how_to_pin(sheet):
+    said: list[str] = []
+    sheet.said.connect(said.append)
+    x, y = a_cell(sheet)
+    for shift in (0.0, 0.1):
+        hover(sheet, "plan", x + shift, y)
+        rest(sheet)
+    assert said == ["Shift and a click, or P: pin this reading"]
+
+
 def test_the_probe_follows_the_time_of_day(sheet):
     x, y = a_cell(sheet)
     hover(sheet, "plan", x, y)
