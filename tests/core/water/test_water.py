@@ -10,19 +10,29 @@ from hypothesis import strategies as st
 from core.errors import InputError
 from core.water import (
     days_to_refill,
+    deposit_per_day,
     displaced_by_round_pots,
     evaporation,
+    friction_factor,
+    hardness_words,
+    head_for,
     liner_blank,
     purified_hours,
     reject_volume,
+    seat_loss,
     spill_capacity,
     tray_volume,
+    tube_flow,
     tube_head,
     tube_pressure,
     use_per_day,
     volume_above_inlet,
     water_viscosity,
 )
+from core.water.away import away
+from core.water.evaporation import Days
+from core.water.fortnight import fortnight
+from core.water.use import Draw, Supply, lasts
 
 areas = st.floats(0.1, 10)
 heights = st.floats(0.01, 0.3)
@@ -128,6 +138,56 @@ def test_only_water_above_the_inlet_runs_out():
     assert volume_above_inlet(0.02, base=1.0, level=1.4, inlet=2.0) == 0
 
 
+@given(
+    head=st.floats(0.001, 5),
+    bore=st.floats(0.002, 0.02),
+    length=st.floats(0.1, 20),
+    losses=st.floats(0, 40),
+)
+def test_a_tubes_flow_and_head_are_each_others_inverse(head, bore, length, losses):
+    flow = tube_flow(head, bore, length, losses=losses)
+    assert head_for(flow, bore, length, losses=losses) == pytest.approx(head, rel=1e-6)
+
+
+@given(head=st.floats(0.001, 5), bore=st.floats(0.002, 0.02), length=st.floats(0.1, 20))
+def test_more_head_and_a_wider_or_shorter_tube_never_pass_less(head, bore, length):
+    flow = tube_flow(head, bore, length)
+    assert tube_flow(1.1 * head, bore, length) >= flow
+    assert tube_flow(head, 1.1 * bore, length) >= flow
+    assert tube_flow(head, bore, 1.1 * length, losses=5.0) <= flow
+
+
+def tank(number: int, days: float, factor: float) -> Supply:
+    found = lasts(0.01, Draw(0.01 / days, 0.01 / days / factor, 0.01 / days * factor, "rate"))
+    return Supply(f"tray-{number}", f"Tray {number}", "tray", None, 0.01, 0.01 / days, found, 0, "")
+
+
+tanks = st.lists(st.tuples(st.floats(0.2, 60), st.floats(1, 4)), min_size=1, max_size=6).map(
+    lambda given: [tank(number, *one) for number, one in enumerate(given)]
+)
+
+
+@given(supplies=tanks)
+def test_fourteen_days_never_leave_a_container_below_empty_or_above_full(supplies):
+    ahead = fortnight(supplies)
+    assert ahead.emptiest.min() >= 0 and ahead.emptiest.max() <= 1
+    assert (ahead.at_worst <= ahead.emptiest).all()
+
+
+@given(supplies=tanks, days=st.floats(0.5, 40), rhythm=st.floats(0.5, 14))
+def test_what_falls_short_while_away_is_among_what_is_topped_up_before(supplies, days, rhythm):
+    gone = away(supplies, days, rhythm)
+    assert set(gone.short) <= set(gone.top_up) <= set(supplies)
+    assert gone.lasts.value == min(one.days.value for one in supplies)
+    assert bool(gone.short) == any(one.days.low < days for one in supplies)
+    assert 0 <= gone.volume <= sum(one.volume for one in supplies) * (1 + 1e-12)
+
+
+def test_what_is_drawn_by_nothing_has_no_days_and_may_last_for_ever_at_the_least():
+    assert lasts(0.01, Draw(0.0, 0.0, 0.0, "none")) is None
+    assert lasts(0.01, Draw(0.001, 0.0, 0.002, "climate")) == Days(10.0, 5.0, math.inf)
+
+
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -163,6 +223,15 @@ def test_only_water_above_the_inlet_runs_out():
         (lambda: tube_head(1e-7, 0, 3), "bore = 0 m must be above 0"),
         (lambda: tube_head(1e-7, 0.004, -3), "length = −3 m must not be negative"),
         (lambda: tube_head(1e-4, 0.004, 3), "is turbulent (Reynolds number"),
+        (lambda: tube_flow(-1, 0.004, 3), "Tube: head = −1 m must not be negative"),
+        (lambda: tube_flow(1, 0, 3), "bore = 0 m must be above 0"),
+        (lambda: tube_flow(1, 0.004, -3), "length = −3 m must not be negative"),
+        (lambda: tube_flow(1, 0.004, 3, losses=-1), "losses = −1 must not be negative"),
+        (lambda: head_for(-1e-7, 0.004, 3), "Tube: flow = −1e-07 m³/s must not be negative"),
+        (lambda: friction_factor(0), "Reynolds number = 0 must be above 0"),
+        (lambda: seat_loss(0), "bore of the seat over the tube's = 0 must be above 0"),
+        (lambda: hardness_words(-0.1), "Water: hardness = −0.1 kg/m³ must not be negative"),
+        (lambda: deposit_per_day(-1, 0.1), "Fogger: use = −1 m³/d must not be negative"),
         (lambda: volume_above_inlet(-1, 0, 1, 0), "Reservoir: volume = −1 m³"),
         (lambda: volume_above_inlet(1, 0, 0, 0), "depth of water = 0 m must be above 0"),
         (lambda: volume_above_inlet(1, 0, 1, math.nan), "height of the inlet = nan m"),

@@ -10,6 +10,8 @@ from core.errors import InputError
 from core.weight import (
     castor_load,
     centre_of_gravity,
+    climb_to_tip,
+    corner_loads,
     floor_pressure,
     push_to_tip,
     slenderness,
@@ -49,6 +51,14 @@ def test_a_heavy_bottom_lowers_the_centre_of_gravity():
     assert centre_of_gravity([30, 10], [0.4, 1.6]) == pytest.approx(0.7)
 
 
+@given(mass=masses, x=st.floats(0, 1), y=st.floats(0, 1))
+def test_posts_carry_all_and_balance_about_the_middle_of_the_load(mass, x, y):
+    corners = corner_loads(mass, x, y)
+    assert sum(corners) == pytest.approx(mass)
+    assert corners[1] + corners[3] == pytest.approx(mass * x)
+    assert corners[2] + corners[3] == pytest.approx(mass * y)
+
+
 @pytest.mark.parametrize(
     ("call", "words"),
     [
@@ -61,6 +71,12 @@ def test_a_heavy_bottom_lowers_the_centre_of_gravity():
         (lambda: floor_pressure(1, 0, 1), "width = 0 m must be above 0"),
         (lambda: floor_pressure(1, 1, math.inf), "depth = inf m must be a finite number"),
         (lambda: castor_load(-1), "total mass = −1 kg must not be negative"),
+        (lambda: corner_loads(-1, 0.5, 0.5), "Posts: total mass = −1 kg must not be negative"),
+        (lambda: corner_loads(1, 1.5, 0.5), "along the width = 1.5 must be from 0 to 1"),
+        (lambda: corner_loads(1, 0.5, -0.5), "along the depth = −0.5 must be from 0 to 1"),
+        (lambda: climb_to_tip(-1, 1, 1), "Unit: mass = −1 kg must not be negative"),
+        (lambda: climb_to_tip(1, -1, 1), "arm = −1 m must not be negative"),
+        (lambda: climb_to_tip(1, 1, 0), "overhang = 0 m must be above 0"),
         (lambda: slenderness(-1, 1), "height = −1 m must not be negative"),
         (lambda: slenderness(1, 0), "depth = 0 m must be above 0"),
         (lambda: centre_of_gravity([1], [1, 2]), "heights = 2 must be as many as the masses, 1"),
