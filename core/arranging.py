@@ -35,6 +35,8 @@ _SIDES: dict[Edge, tuple[int, int]] = {
 }
 """Edge -> its axis, and -1 for the low end, 1 for the high end, 0 for the middle."""
 
+EDGES: tuple[Edge, ...] = tuple(_SIDES)
+
 
 def aligned(design: Design, ids: Sequence[str], edge: Edge) -> Changes:
     """Return parts moved so that an edge of each lies where the outermost one's does.
@@ -161,4 +163,4 @@ def _along(axis: int, by: float) -> Shift:
     return shift[0], shift[1], shift[2]
 
 
-__all__ = ["MOST_COPIES", "Axis", "Edge", "aligned", "repeated", "spread"]
+__all__ = ["EDGES", "MOST_COPIES", "Axis", "Edge", "aligned", "repeated", "spread"]

@@ -86,12 +86,32 @@ def _edit() -> tuple[ActionSpec, ...]:
         ActionSpec("copy", tr("Copy"), "Edit", ("Ctrl+C",)),
         ActionSpec("paste", tr("Paste"), "Edit", ("Ctrl+V",)),
         ActionSpec("duplicate", tr("Duplicate"), "Edit", ("Ctrl+D",)),
+        ActionSpec("duplicate mirrored", tr("Mirrored copy"), "Edit", ("Ctrl+Shift+D",)),
         ActionSpec("delete", tr("Delete"), "Edit", ("Del", "Backspace"), sheet=True),
         ActionSpec("select all", tr("Select all"), "Edit", ("Ctrl+A",), sheet=True),
         ActionSpec("turn", tr("Turn a quarter"), "Edit", ("R",), sheet=True, apart=True),
         ActionSpec("turn back", tr("Turn a quarter back"), "Edit", ("Shift+R",), sheet=True),
+        ActionSpec("mirror x", tr("Mirror left to right"), "Edit"),
+        ActionSpec("mirror y", tr("Mirror front to back"), "Edit"),
+        *_in_line(),
         ActionSpec("rename", tr("Rename"), "Edit", ("F2",)),
         ActionSpec("plug", tr("Plug into…"), "Edit", ("W",), sheet=True),
+    )
+
+
+def _in_line() -> tuple[ActionSpec, ...]:
+    menu = "Edit/Several parts"
+    return (
+        ActionSpec("align left", tr("Left ends in line"), menu),
+        ActionSpec("align middle x", tr("Middles in line, left to right"), menu),
+        ActionSpec("align right", tr("Right ends in line"), menu),
+        ActionSpec("align front", tr("Fronts in line"), menu, apart=True),
+        ActionSpec("align middle y", tr("Middles in line, front to back"), menu),
+        ActionSpec("align back", tr("Backs in line"), menu),
+        ActionSpec("align bottom", tr("Undersides in line"), menu, apart=True),
+        ActionSpec("align top", tr("Tops in line"), menu),
+        ActionSpec("spread x", tr("Equal gaps from left to right"), menu, apart=True),
+        ActionSpec("spread y", tr("Equal gaps from front to back"), menu),
     )
 
 

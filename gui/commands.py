@@ -10,6 +10,7 @@ from collections.abc import Callable
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QGuiApplication
 
+from core.arranging import Axis, Edge, aligned, spread
 from core.changes import Changes, deleted, moved, renamed, turned
 from core.clipboard import copy_text, pasted
 from core.duplicates import duplicated
@@ -96,6 +97,16 @@ class Commands(QObject):
             self._do(words, mirrored(self._document.committed, self.chosen, across))
         except FernwrightError as error:
             self.refused.emit(str(error))
+
+    def align(self, edge: Edge) -> None:
+        """Put an edge of everything selected in line."""
+        words = tr("Put {count} parts in line").format(count=len(self.chosen))
+        self._do(words, aligned(self._document.committed, self.chosen, edge))
+
+    def spread(self, axis: Axis) -> None:
+        """Give what is selected equal gaps along an axis."""
+        words = tr("Spread {count} parts").format(count=len(self.chosen))
+        self._do(words, spread(self._document.committed, self.chosen, axis))
 
     def _do_copies(self, words: str, make: Callable[..., tuple[Changes, tuple[str, ...]]]) -> None:
         parts = [i for i in self.chosen if self._is_part(i)]

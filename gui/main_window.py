@@ -19,6 +19,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
+from core.arranging import EDGES
 from core.catalogue import Catalogue
 from core.language import tr
 from core.storage import ENDING
@@ -401,8 +402,12 @@ class MainWindow(QMainWindow):
         self._enable_edits()
 
     def _enable_edits(self) -> None:
-        names = ("cut", "copy", "duplicate", "delete", "turn", "turn back", "rename")
-        self.actions_.enable(names, bool(self.view.selection))
+        names = ("cut", "copy", "duplicate", "duplicate mirrored", "delete", "turn", "turn back")
+        one = bool(self.view.selection)
+        self.actions_.enable((*names, "mirror x", "mirror y", "rename"), one)
+        several = len(self.view.selection) > 1
+        self.actions_.enable([f"align {edge}" for edge in EDGES], several)
+        self.actions_.enable(("spread x", "spread y"), len(self.view.selection) > 2)
 
     def _edit_part(self, part_id: str) -> None:
         self.tabs.setCurrentWidget(self.form)

@@ -6,12 +6,14 @@ Words and keys of the actions are data in `gui.actions`.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QMenu
 
+from core.arranging import EDGES
 from core.language import tr
 from gui.actions import Actions
 from gui.adding import offers
@@ -125,10 +127,16 @@ def _edit_handlers(window: MainWindow) -> Handlers:
         "copy": commands.copy,
         "paste": commands.paste,
         "duplicate": commands.duplicate,
+        "duplicate mirrored": commands.duplicate_mirrored,
         "delete": commands.delete,
         "select all": commands.select_all,
         "turn": lambda: commands.turn(1),
         "turn back": lambda: commands.turn(-1),
+        "mirror x": lambda: commands.mirror("x"),
+        "mirror y": lambda: commands.mirror("y"),
+        **{f"align {edge}": partial(commands.align, edge) for edge in EDGES},
+        "spread x": lambda: commands.spread("x"),
+        "spread y": lambda: commands.spread("y"),
         "rename": window.rename,
         "plug": lambda: show_plug_menu(window.sheet),
         "add by name": window.add_by_name,
