@@ -88,6 +88,10 @@ def _device_fields(part: Any) -> Iterator[FormField]:
         part, "inrush_most", tr("Start together at most"),
         tr("How many its maker lets start at once on one breaker; goes before the inrush."),
     )  # fmt: skip
+    yield quantity(
+        part, "leakage", tr("Leaks to earth"),
+        tr("Standing leakage from its data sheet, as 0.5 mA; drivers with filters have some."),
+    )  # fmt: skip
     yield tick(part, "starts_hard", tr("Starts hard"), tr("Has a compressor or a motor."))
 
 

@@ -1,6 +1,7 @@
-"""Rules on the moment of switching on: compressors that start hard, and many devices at once.
+"""Rules on what makes a breaker or its protection trip though no load is too great.
 
-Loads that last are in `electric`; what is switched on when is found in `core.power.inrush`.
+Compressors that start hard, many devices at once, leakage that is always there; loads that last
+are in `electric`.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from core.model import Circuit, Hours, Period, Powered, replace
 from core.phrases import Amount, Phrase, phrase
 from core.power.circuits import MAGNETIC_TRIP
 from core.power.inrush import TAKEN_TRIP, Start, starts, together
+from core.power.leakage import standing_leakage, standing_limit
 from core.power.reading import PowerReadings
 from core.power.tree import PlugTree, full_watts
 from core.states import State
@@ -166,4 +168,35 @@ def _later_words(study: Study, delays: dict[str, int]) -> Phrase:
     return phrase("Let {names} start {later} later", names=names(moved), later=later)
 
 
-RULES = (hard_start, many_at_once)
+def much_leakage(study: Study) -> Iterator[Finding]:
+    """Find leakage protection that may trip for nothing, by what its devices leak all the time."""
+    power = _power(study)
+    if power is None:
+        return
+    most = standing_limit(study.design.practice.region)
+    for circuit in power.tree.circuits:
+        leakage, devices = standing_leakage(power.tree, circuit)
+        if leakage > most * (1 + _ROUNDING):
+            yield Finding(
+                "much-leakage",
+                "power",
+                State.CAUTION,
+                devices[0].id,
+                phrase("Protection of {circuit} may trip for nothing", circuit=circuit.name),
+                phrase(
+                    "{names} leak {leakage} while all is well; up to {most} is advised behind one "
+                    "protective device. A licensed electrician decides.",
+                    names=names([device.name for device in devices]),
+                    leakage=_milliamperes(leakage),
+                    most=_milliamperes(most),
+                ),
+                size=leakage / most - 1.0,
+            )
+
+
+def _milliamperes(current: float) -> str:
+    """Return a small current as it stands on data sheets. [A]"""
+    return f"{current * 1000:.3g}\N{THIN SPACE}mA"
+
+
+RULES = (hard_start, many_at_once, much_leakage)

@@ -56,7 +56,8 @@ class Powered(Boxed):
     ``watts`` is at full power, ``duty`` the share of time it runs while its hours are on (a
     thermostatted device); None means always. ``starts_hard`` marks compressors and motors.
     ``inrush`` is the peak current of one of them at switch-on, ``inrush_most`` how many its maker
-    lets start together on one breaker, which goes before it. [A, A, 1]
+    lets start together on one breaker, which goes before it; ``leakage`` what one of them leaks to
+    earth while all is well. [A, 1, A]
     """
 
     watts: Power
@@ -67,6 +68,7 @@ class Powered(Boxed):
     starts_hard: bool = False
     inrush: Current | None = None
     inrush_most: Annotated[int, Field(ge=1, le=1000)] | None = None
+    leakage: Current | None = None
 
 
 class Strip(Boxed):

@@ -7,7 +7,18 @@ from typing import Any
 import pytest
 
 from core.findings import starting
-from core.model import Circuit, Cooler, Design, Hours, Lamp, Period, Place, Plug, Timer
+from core.model import (
+    NORTH_AMERICA,
+    Circuit,
+    Cooler,
+    Design,
+    Hours,
+    Lamp,
+    Period,
+    Place,
+    Plug,
+    Timer,
+)
 from core.power.inrush import share_of, starts
 from core.power.tree import PlugTree
 from tests.findings_kit import after_mending, design, look, raised, room, told
@@ -104,6 +115,33 @@ def test_a_row_of_lamps_starts_together_and_what_runs_all_day_never():
     assert share_of(lamp(1, "wall"), hall) is None
     tree = PlugTree(design(lamp(1, "outlet-hall", inrush=24.0)))
     assert starts(tree, tree.circuits[0]) == ()
+
+
+def leaky(leakage: float, **fields: Any) -> Design:
+    lamps = (lamp(n, "outlet-hall", leakage=leakage) for n in range(4))
+    return design(*lamps, **fields)
+
+
+def test_standing_leakage_takes_at_most_three_tenths_of_what_trips():
+    # IEC 60364-5-53, 531.3.2 (secondary copy): 0.3 × 30 mA = 9 mA; 4 × 2.5 mA = 10 mA
+    (finding,) = raised(starting.much_leakage, leaky(0.0025), "power")
+    assert told(finding)[0] == "Protection of Hall circuit may trip for nothing"
+    assert "leak 10 mA while all is well; up to 9 mA" in told(finding)[1]
+    assert raised(starting.much_leakage, leaky(0.00225), "power") == []
+
+
+def test_a_class_a_device_bears_less_standing_leakage():
+    # trips at 4 to 6 mA: 0.3 × 5 mA = 1.5 mA; 4 × 0.5 mA = 2 mA
+    american = leaky(0.0005, practice=NORTH_AMERICA)
+    assert len(raised(starting.much_leakage, american, "power")) == 1
+    assert raised(starting.much_leakage, leaky(0.0005), "power") == []
+
+
+def test_without_protection_or_figures_nothing_is_said_of_leakage():
+    bare = Circuit(id="hall", name="Hall circuit", breaker=16.0)
+    made = leaky(0.01).having(room=room(circuits=(bare,)))
+    assert raised(starting.much_leakage, made, "power") == []
+    assert raised(starting.much_leakage, two_timers(), "power") == []
 
 
 @pytest.mark.parametrize("rule", starting.RULES)
