@@ -86,8 +86,8 @@ class LampFileDialog(QDialog):
         self._show_file()
 
     def sizeHint(self) -> QSize:
-        """Return a column of questions below the plot."""
-        return QSize(420, 640)
+        """Return a column of questions below the plot, wider for larger text."""
+        return QSize(round(420 * max(1.0, self._theme.text_scale)), 640)
 
     # --- making ----------------------------------------------------------------------------
 
@@ -223,13 +223,13 @@ class LampFileDialog(QDialog):
         fits = size is not None and self._lamp.form != "spot"
         self.use_size.setVisible(fits)
         if size is not None:
-            words = tr("The file says {size}; use it as the lamp’s size")
+            words = tr("Use its size, {size}")
             self.use_size.editor.setText(words.format(size=self._size_words(size)))
         self.use_size.set_value(fits and self._new)
         watts = self.file.watts
         self.use_watts.setVisible(watts is not None and watts <= _MOST_WATTS)
         if watts is not None:
-            words = tr("The file says {watts}; use it as the lamp’s power")
+            words = tr("Use its power, {watts}")
             self.use_watts.editor.setText(words.format(watts=show(watts, "power", self._system)))
         self.use_watts.set_value(self._new and watts is not None and watts <= _MOST_WATTS)
 

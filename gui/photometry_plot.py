@@ -21,6 +21,8 @@ _GAMMA = np.arange(181.0)
 _ROUND = (1.0, 2.0, 2.5, 5.0, 10.0)
 _MOST_RINGS = 5
 _RAYS = (0, 30, 60, 90, 120, 150, 180)
+_RADIUS = 100.0
+"""Of the outermost ring where there is room. [px]"""
 _EDGE = 4.0
 _SIDES = ((0.0, 180.0), (90.0, 270.0))
 """The planes that are drawn: what lies right and left in each."""
@@ -40,10 +42,8 @@ class PolarPlot(QWidget):
         self.shown: Distribution | None = None
         self._unit = ""
         self._scale = 1.0
-        policy = QSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
-        policy.setHeightForWidth(True)
-        self.setSizePolicy(policy)
-        theme.changed.connect(self.update)
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        theme.changed.connect(self.updateGeometry)
 
     def show_distribution(
         self, distribution: Distribution | None, unit: str = "", scale: float = 1.0
@@ -57,21 +57,21 @@ class PolarPlot(QWidget):
         self.update()
 
     def sizeHint(self) -> QSize:
-        """Return the room for a plot as wide as a form."""
-        return QSize(300, self.heightForWidth(300))
+        """Return the room for half a circle and its words, or for a whole one."""
+        line = self._line_height()
+        return QSize(round(2 * _RADIUS + 6 * line), math.ceil(self._up() + _RADIUS + 3.6 * line))
 
     def minimumSizeHint(self) -> QSize:
-        """Return the least that can be read."""
-        return QSize(180, self.heightForWidth(180))
+        """Return the least width that can be read."""
+        return QSize(180, self.sizeHint().height())
 
-    def heightForWidth(self, width: int) -> int:
-        """Return the height of half a circle and its words, or of a whole one."""
-        radius = self._radius(float(width))
-        up = radius if self._shines_up() else self._line_height() * 0.6
-        return math.ceil(up + radius + self._line_height() * 3.6)
+    def _up(self) -> float:
+        """Return the room above the lamp: half a circle, or a line where no light goes up. [px]"""
+        line = self._line_height()
+        return _RADIUS + line if self._shines_up() else 0.6 * line
 
-    def _radius(self, width: float) -> float:
-        return min(width / 2 - 2.6 * self._line_height(), 110.0)
+    def _radius(self) -> float:
+        return min(self.width() / 2 - 2.6 * self._line_height(), _RADIUS)
 
     def _line_height(self) -> float:
         return QFontMetricsF(self._theme.font("drawing")).height()
@@ -92,10 +92,8 @@ class PolarPlot(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(self._theme.font("drawing"))
-        radius = self._radius(float(self.width()))
-        line = self._line_height()
-        up = radius if self._shines_up() else line * 0.6
-        middle = QPointF(self.width() / 2, up + line * 0.5)
+        radius, line = self._radius(), self._line_height()
+        middle = QPointF(self.width() / 2, self._up() + line * 0.5)
         curves = [self._curve(*sides) for sides in _SIDES]
         highest = max(float(curve.max()) for curve in curves) or 1.0
         step = ring_step(highest)
@@ -144,8 +142,10 @@ class PolarPlot(QWidget):
             for sign in (1, -1) if 0 < ray < 180 else (1,):
                 place = _at(middle, radius + line * 0.9, ray, sign)
                 _centred(painter, place, f"{ray}°")
-        for number in range(1, round(most / step) + 1):
-            place = _at(middle, radius * number * step / most, 15, 1)
+        rings = round(most / step)
+        every = math.ceil(1.3 * line * rings / max(radius, 1.0))
+        for number in range(rings, 0, -every):
+            place = _at(middle, radius * number / rings, 15, 1)
             self._draw_ring_words(painter, place, f"{number * step:g}")
 
     def _draw_ring_words(self, painter: QPainter, place: QPointF, words: str) -> None:
@@ -172,7 +172,7 @@ class PolarPlot(QWidget):
             painter.drawPath(across)
 
     def _draw_key(self, painter: QPainter, line: float) -> None:
-        """Say below which line is which plane, and in which unit the rings are."""
+        """Say below which line is which plane, and in the corner in which unit the rings are."""
         y = self.height() - line * 0.7
         x = _EDGE
         ink = self._theme.colour("ink")
@@ -189,8 +189,7 @@ class PolarPlot(QWidget):
             width = QFontMetricsF(painter.font()).horizontalAdvance(words)
             painter.drawText(QPointF(x + 27, y + line * 0.3), words)
             x += width + 40
-        unit = QFontMetricsF(painter.font()).horizontalAdvance(self._unit)
-        painter.drawText(QPointF(self.width() - unit - _EDGE, y + line * 0.3), self._unit)
+        painter.drawText(QPointF(_EDGE, line), self._unit)
 
 
 def ring_step(highest: float) -> float:

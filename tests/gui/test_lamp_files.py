@@ -12,6 +12,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from core.light import Distribution
 from core.light.lamp_light import kind_of_light, photon_flux
 from core.model import OWN, FromFlux, FromLumens, FromWatts, Lamp, Measured
 from core.storage import dumps, loads
@@ -228,9 +229,7 @@ def test_the_file_offers_its_size_and_its_watts(window: MainWindow, tmp_path: Pa
     path = photometric(tmp_path, dimensions=(0.06, 1.2, 0), watts=33)
     window.lamp_files.take_distribution(path, (LAMP,))
     dialog = dialog_of(window)
-    assert (
-        dialog.use_size.editor.text() == "The file says 1.20 m × 60 mm; use it as the lamp’s size"
-    )
+    assert dialog.use_size.editor.text() == "Use its size, 1.20 m × 60 mm"
     choose(dialog.basis, "keep")
     QTest.mouseClick(dialog.use_watts.editor, LEFT, pos=QPoint(8, 10))
     use(dialog)
@@ -372,14 +371,26 @@ def test_rings_are_round_and_at_most_five(highest: float, step: float) -> None:
 
 
 def test_the_plot_grows_only_for_light_that_goes_up(qtbot: QtBot, theme: Theme) -> None:
-    from core.light import Distribution
-
     plot = PolarPlot(theme)
     qtbot.addWidget(plot)
     plot.show_distribution(Distribution([0], [0, 90], [[1, 0]]), "cd")
-    half = plot.heightForWidth(300)
+    half = plot.sizeHint().height()
     plot.show_distribution(Distribution([0], [0, 180], [[1, 1]]), "cd")
-    assert plot.heightForWidth(300) > half + 50
-    plot.resize(300, plot.heightForWidth(300))
+    assert plot.sizeHint().height() > half + 50
+    plot.resize(plot.sizeHint())
     plot.show()
     plot.grab()
+
+
+def test_nothing_of_the_window_is_cut_off_when_text_is_large(
+    qtbot: QtBot, theme: Theme, tmp_path: Path
+) -> None:
+    theme.set_text_scale(1.6)
+    window = build_window(qtbot, theme, tmp_path)
+    window.use_units("us")
+    window.lamp_files.take_distribution(photometric(tmp_path, dimensions=(0.06, 1.2, 0)), ())
+    dialog = dialog_of(window)
+    page = dialog.basis.parentWidget()
+    view = page.parentWidget()
+    theme.set_text_scale(1.0)
+    assert page.width() <= view.width()
