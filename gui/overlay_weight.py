@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen
+from PySide6.QtGui import QPainter, QPainterPath, QPen
 
 from core.drawing.marks import View
 from core.geometry import Box
@@ -27,6 +27,8 @@ _HIGH = 6.0
 _RATED = 0.7
 """Where the rating stands along a bar, as in the vials of one limit."""
 _PAD = 5.0
+_BOW = 6.0
+"""How far a shelf at its rating bows in the drawing. [px]"""
 _ROOMY = 104.0
 """Units narrower than this on the sheet have no room for bar, arrow and words. [px]"""
 _SEEN: dict[View, tuple[tuple[int, int], tuple[int, int]]] = {
@@ -53,6 +55,7 @@ def _paint_shelf(painter: QPainter, view: View, look: Look, shelf: ShelfLoad) ->
     """Draw one shelf's load: an arrow with a bar beside it, in a narrow unit the bar alone."""
     top, wide = _under(view, look, shelf)
     share = shelf.mass / shelf.rating if shelf.rating else None
+    _paint_bow(painter, look, top, wide, share or 0.0, _role(shelf))
     if wide < _ROOMY:
         length = min(_BAR, wide - 8)
         bar = QRectF(top.x() - length / 2, top.y() + 4, length, _HIGH)
@@ -62,6 +65,20 @@ def _paint_shelf(painter: QPainter, view: View, look: Look, shelf: ShelfLoad) ->
         arrow(painter, top, top + QPointF(0, _LONG), 5.0)
     if share is not None and bar.width() > 2 * _HIGH:
         _paint_bar(painter, look, bar, share, _role(shelf))
+
+
+def _paint_bow(
+    painter: QPainter, look: Look, top: QPointF, wide: float, share: float, role: str
+) -> None:
+    """Draw a line that bows below the shelf as it nears its rating; not to scale."""
+    if share <= 0:
+        return
+    end = QPointF(wide / 2, 0)
+    bow = QPainterPath(top - end)
+    bow.quadTo(top + QPointF(0, 2 * _BOW * min(share, 1.5)), top + end)
+    painter.setPen(QPen(look.inks.theme.colour(role), 1.2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPath(bow)
 
 
 def _write_load(

@@ -75,6 +75,22 @@ class WaterReadings(SubjectReadings):
         """Water that all containers use in a day. [m³/d]"""
         return sum(supply.per_day for supply in self.supplies)
 
+    @property
+    def water_per_day(self) -> tuple[float, float, float] | None:
+        """What a day takes from the tap, its least and its most, with what is rejected. [m³/d]
+
+        None where nothing uses water. Purified water that is bought counts as from the tap.
+        """
+        days_of = ((one.per_day, one.days) for one in self.supplies)
+        used = [(per_day, days) for per_day, days in days_of if days and days.value > 0]
+        if not used:
+            return None
+        value = sum(per_day for per_day, _ in used)
+        least = sum(per_day * days.value / days.high for per_day, days in used)
+        most = sum(per_day * days.value / days.low for per_day, days in used)
+        rejected = self.purified.reject_per_day / value if self.purified and value else 0.0
+        return value * (1 + rejected), least * (1 + rejected), most * (1 + rejected)
+
 
 def inputs(study: Study) -> Any:
     """Return everything water looks at: all parts but lamps, fans and what heats or cools."""

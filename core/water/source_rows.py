@@ -69,6 +69,11 @@ class Purified:
     hours: float | None
     reject: float
 
+    @property
+    def reject_per_day(self) -> float:
+        """What the membrane rejects for a day's use. [m³/d]"""
+        return self.per_day * self.reject / self.volume
+
 
 def feed_rows(study: Study, feeds: Sequence[Feed]) -> Iterator[Reading]:
     """Yield what each gravity feed passes at its lowest head, against what is needed."""

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from core.climate.results import ClimateReadings, TrayDay
+from core.cost.reading import read as read_cost
 from core.model import (
     Design,
     Enclosure,
@@ -527,3 +528,19 @@ def test_a_platforms_body_takes_up_the_water_it_stands_in():
         place=Place(host="tray"),
     )  # fmt: skip
     assert water(design(enclosure(), tray(), stand)).trays[0].volume == pytest.approx(7e-3)
+
+
+def test_what_a_day_takes_from_the_tap_goes_into_its_cost():
+    # 0.6 L from the tray, ×/÷ 2, and 8.64 L of fog, ×/÷ 1.25; purified, four parts are rejected.
+    made = design(enclosure(), tray(), reservoir(), fogger(duty=1.0), feed())
+    assert water(made).water_per_day == pytest.approx(
+        (9.24e-3, 0.3e-3 + 8.64e-3 / 1.25, 1.2e-3 + 8.64e-3 * 1.25)
+    )
+    tap = TapWater(purified="foggers", made_per_day=0.1)
+    found = water(made.having(tap=tap)).water_per_day
+    assert found[0] == pytest.approx(9.24e-3 + 4 * 8.64e-3)
+    assert water(design(enclosure())).water_per_day is None
+    crowded = tray(displaced=0.5)
+    assert water(design(enclosure(), crowded)).water_per_day is None
+    day = read_cost(replace(study(made), done={"water": water(made)}))
+    assert day.water_per_day == pytest.approx(9.24e-3 * made.prices.water)
