@@ -219,7 +219,8 @@ class Hand(QObject):
         name = self._sheet.camera.view_at(at)
         self._sheet.probe.hover(None if self.panning else name, at)
         found = self.things_under(at)
-        self._sheet.view.light_up(found[0] if found else "")
+        plug = plug_under(self._sheet, name, at) if name is not None else None
+        self._sheet.view.light_up(plug or (found[0] if found else ""))
         self._name_timer.start()
         if not self.panning:
             self._show_cursor(at, bool(found))

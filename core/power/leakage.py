@@ -13,7 +13,8 @@ TRIPS_AT = {"north-america": 0.005, "elsewhere": 0.030}
 memory), 30 mA elsewhere (IEC 61008-1). [A]"""
 
 STANDING_SHARE = 0.30
-"""The most of it that standing leakage should take: IEC 60364-5-53, 531.3.2 (secondary copy)."""
+"""The most of it that standing leakage should take; 25 to 30 % are advised (IEC 60364-5-53, from a
+secondary copy)."""
 
 
 def standing_limit(region: str) -> float:

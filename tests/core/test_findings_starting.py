@@ -123,7 +123,7 @@ def leaky(leakage: float, **fields: Any) -> Design:
 
 
 def test_standing_leakage_takes_at_most_three_tenths_of_what_trips():
-    # IEC 60364-5-53, 531.3.2 (secondary copy): 0.3 × 30 mA = 9 mA; 4 × 2.5 mA = 10 mA
+    # IEC 60364-5-53 (secondary copy): 0.3 × 30 mA = 9 mA; 4 × 2.5 mA = 10 mA
     (finding,) = raised(starting.much_leakage, leaky(0.0025), "power")
     assert told(finding)[0] == "Protection of Hall circuit may trip for nothing"
     assert "leak 10 mA while all is well; up to 9 mA" in told(finding)[1]

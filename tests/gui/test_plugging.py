@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QPointF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -163,6 +163,13 @@ def test_escape_and_letting_go_elsewhere_put_the_plug_back(sheet: Sheet) -> None
 def test_a_mere_click_on_a_plug_selects_what_it_belongs_to(sheet: Sheet) -> None:
     take(sheet, "fan").release()
     assert sheet.view.selection == ("fan",)
+
+
+def test_pointing_at_a_plug_lights_up_what_it_belongs_to(sheet: Sheet) -> None:
+    at = spots(sheet)["fan"].toPoint()
+    QTest.mouseMove(sheet.viewport(), at - QPoint(40, 40))
+    QTest.mouseMove(sheet.viewport(), at)
+    assert sheet.view.hover == "fan"
 
 
 def test_outside_power_there_are_no_plugs_to_take_hold_of(sheet: Sheet) -> None:
