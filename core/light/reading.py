@@ -142,6 +142,8 @@ def _known_rows(
         return {}
     if list(map(_told_of, known.survey.lamps)) != list(map(_told_of, look.found.lamps)):
         return {}
+    if known.survey.assumptions != look.found.assumptions:
+        return {}
     return dict(zip(known.zones, known.by_zone, strict=True))
 
 

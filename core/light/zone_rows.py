@@ -132,7 +132,7 @@ class ZoneRows:
         """Return the share that does not come straight from the lamps."""
         share = zone.reflected_share
         line = phrase(
-            "{share} of it reflected, {where}",
+            "{share} reflected, {where}",
             share=Amount(round(share, 2), "fraction"),
             where=self.where(zone),
         )
@@ -172,7 +172,7 @@ class ZoneRows:
         said = [words for words in found if words is not None]
         if zone.group.ppfd is None and zone.group.daily_light is not None:
             said.append(_daily_words(zone))
-        return tuple(said)
+        return (*said, *self.found.assumptions)
 
 
 def _scaled(zone: ZoneLight, method: float, value: float) -> tuple[float, float]:
