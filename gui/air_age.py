@@ -33,7 +33,7 @@ def breaks_of(field: AirField | None) -> tuple[float, ...]:
     if field is None or field.ages is None:
         return ()
     whole = field.ages.least
-    step = 60.0 if whole >= 240 else 10.0 if whole >= 40 else 1.0
+    step = 60.0 if whole >= 240 else 30.0 if whole >= 120 else 5.0
     return tuple(max(step, round(share * whole / step) * step) for share in SHARES)
 
 

@@ -33,7 +33,7 @@ def air_of(design: Design) -> RoomAir:
 def field_of(
     design: Design, wind: Wind, stage: Stage = Stage.SETTLED, *, age: float | None = None
 ) -> AirField:
-    """Return a field in which air moves as ``wind`` says; of one age, where it has any. [s]"""
+    """Return a field in which air moves as ``wind`` says; of one age, where it is let in. [s]"""
     air = air_of(design)
     grid = make_grid(air.scene, air.cell)
     low = np.array(air.box.lo)
@@ -52,5 +52,7 @@ def field_of(
     zero = np.zeros(grid.counts)
     flow = FlowField(air.scene, grid, (u, v, w), speed, zero, zero, None, None, 0.0, 1)
     fluid = grid.fluid[grid.inner]
-    ages = None if age is None else Ages(flow, np.where(fluid, age, np.nan))
+    ages = (
+        None if age is None or not air.scene.openings else Ages(flow, np.where(fluid, age, np.nan))
+    )
     return AirField(air, flow, stage, ages)
