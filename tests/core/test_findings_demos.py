@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 import resources
+from core.air.flows import JETS
 from core.finding import Finding, mended
 from core.findings import RULES
 from core.model import Design
@@ -42,14 +43,14 @@ def test_every_remedy_of_a_demo_mends_or_betters_its_finding_and_is_undone_by_th
     path, season
 ):
     design = load(path)
-    before = read(design, season=season)
+    before = read(design, season=season, flows=JETS)
     for finding in before.findings:
         if finding.remedy is None:
             continue
         done = mended(design, finding)
         assert done != design
         assert isinstance(done, Design)
-        now = matching(read(done, season=season), finding)
+        now = matching(read(done, season=season, flows=JETS), finding)
         ranks = [RANK[other.state] for other in now]
         assert not ranks or min(ranks) > RANK[finding.state], told(finding, design.units)
 
@@ -57,7 +58,7 @@ def test_every_remedy_of_a_demo_mends_or_betters_its_finding_and_is_undone_by_th
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize(("path", "season"), SEASONS)
 def test_findings_of_a_demo_are_whole_sentences_in_both_systems(path, season, system):
-    for finding in read(load(path), season=season).findings:
+    for finding in read(load(path), season=season, flows=JETS).findings:
         for text in told(finding, system):
             assert text[0].isupper() or text[0].isdigit(), text
             assert not re.search(r"[{}]|\bnan\b|\binf\b|None|\s{2}|\.\.", text), text
@@ -69,7 +70,7 @@ def test_findings_of_a_demo_are_whole_sentences_in_both_systems(path, season, sy
 
 @pytest.mark.parametrize(("path", "season"), SEASONS)
 def test_no_two_findings_of_a_demo_say_the_same_and_the_worst_come_first(path, season):
-    found = read(load(path), season=season).findings
+    found = read(load(path), season=season, flows=JETS).findings
     titles = [finding.title.render() for finding in found]
     assert len(set(titles)) == len(titles)
     ranks = [RANK[finding.state] for finding in found]
@@ -80,5 +81,5 @@ def test_no_two_findings_of_a_demo_say_the_same_and_the_worst_come_first(path, s
 
 def test_the_basement_nooks_tank_can_overfill_its_liner():
     (path,) = (demo for demo in DEMOS if demo.stem == "basement-nook")
-    rules = [finding.rule for finding in read(load(path)).findings]
+    rules = [finding.rule for finding in read(load(path), flows=JETS).findings]
     assert "feed-overfills-liner" in rules
