@@ -23,6 +23,7 @@ from core.study import Study
 
 STEP = 0.01
 """Lamps are hung to whole steps of this. [m]"""
+_EVEN_FOR_SURE = EVEN_SHARE + 0.05
 LEAST = 0.02
 """Lamps nearer to their best drop than this stay where they are. [m]"""
 
@@ -48,10 +49,17 @@ def hung_otherwise(
     edits = None if any(lamp.locked for lamp in lamps) else _hung(study, drops.lamps, shift)
     if edits is None:
         return None
-    trial = Study(after(study, edits), study.season, study.quality, before={"light": light})
-    if not _betters(light, read_light(trial), parts, evenly):
+    if not _betters(light, light_after(study, edits), parts, evenly):
         return None
     return Remedy(_words(lamps, shift), edits)
+
+
+def light_after(study: Study, edits: Edits) -> LightReadings:
+    """Return the light with some edits made, reflections between coarse patches.
+
+    The fine ones would take many times as long; what is offered keeps clear of its limits.
+    """
+    return read_light(Study(after(study, edits), study.season, "coarse"))
 
 
 def _shift(drops: Drops, zone: ZoneLight, evenly: bool) -> float:
@@ -59,7 +67,7 @@ def _shift(drops: Drops, zone: ZoneLight, evenly: bool) -> float:
     inside = drops.inside(zone.want)
     if inside is None:
         return 0.0
-    target = drops.even(zone.want, EVEN_SHARE) if evenly else _middle(drops, zone, *inside)
+    target = drops.even(zone.want, _EVEN_FOR_SURE) if evenly else _middle(drops, zone, *inside)
     return STEP * round((target - drops.now) / STEP) if target is not None else 0.0
 
 

@@ -22,14 +22,13 @@ from core.findings.dimming import (
     starved,
     zone_states,
 )
-from core.findings.edits import after, remedy, set_to, when_settled
-from core.findings.hanging import hung_otherwise
+from core.findings.edits import remedy, set_to, when_settled
+from core.findings.hanging import hung_otherwise, light_after
 from core.findings.moves import along, if_it_fits, way_words
 from core.findings.words import AMISS, level_names, names, percent
 from core.hours import show_clock
 from core.light.maps import ZoneLight
 from core.light.reading import LightReadings, light_number
-from core.light.reading import read as read_light
 from core.model import Hours, Lamp, Period, Timer, replace
 from core.phrases import Amount, Phrase, phrase
 from core.power.tree import PlugTree
@@ -346,7 +345,7 @@ def _lamp_moved(study: Study, light: LightReadings, patch: _Patch) -> Remedy | N
         edits = if_it_fits(study, lamp.id, shift)
         if edits is None:
             continue
-        now = read_light(Study(after(study, edits), study.season, study.quality))
+        now = light_after(study, edits)
         if _more_even(light, now, patch):
             return Remedy(phrase("Move {name} {way}", name=lamp.name, way=way_words(shift)), edits)
     return None
