@@ -5,11 +5,13 @@ import math
 import fluids
 import pytest
 
+from core.model import NORTH_AMERICA
 from core.power import (
     CONDUCTORS,
     Device,
     appliance_limit,
     breaker_size,
+    chain_drop,
     chain_limit,
     continuous_capacity,
     continuous_load,
@@ -19,6 +21,7 @@ from core.power import (
     voltage_drop,
 )
 from core.power.drops import AREAS
+from core.power.leakage import standing_limit
 
 FOOT = 0.3048
 CLOCK = 60
@@ -63,6 +66,32 @@ def test_one_appliance_on_a_shared_circuit_has_80_percent_or_50_when_fixed():
     # NEC 210.23(A) (secondary copy)
     assert appliance_limit(20) == pytest.approx(16)
     assert appliance_limit(20, fixed=True) == pytest.approx(10)
+
+
+@pytest.mark.parametrize(("receptacle", "most"), [(15, 12), (20, 16), (30, 24)])
+def test_one_plug_at_a_receptacle_of_a_shared_circuit(receptacle, most):
+    # NEC table 210.21(B)(2), as quoted in an open forum of electricians (secondary copy)
+    assert receptacle * NORTH_AMERICA.one_plug == pytest.approx(most)
+
+
+def test_standing_leakage_behind_leakage_protection():
+    # 30 mA elsewhere, class A at 4 to 6 mA; 25 to 30 % of it standing (secondary copies)
+    assert 0.25 * 0.030 <= standing_limit("elsewhere") <= 0.30 * 0.030
+    assert 0.25 * 0.004 <= standing_limit("north-america") <= 0.30 * 0.006
+
+
+def test_drop_along_an_evenly_spaced_chain():
+    # I r s N(N + 1)/2, both conductors: each lead carries the lamps behind it, summed by hand for
+    # four lamps of 0.5 A, 1 m apart, on 1.0 mm²: 2 × 0.0195 × (2 + 1.5 + 1 + 0.5)
+    drop = chain_drop(0.5, 4, 1.0, CONDUCTORS["1.0 mm²"].ohm_per_metre)
+    assert drop == pytest.approx(2 * 0.0195 * 5.0)
+
+
+@pytest.mark.parametrize(("curve", "times"), [("B", 3), ("C", 5)])
+def test_devices_that_start_at_once_by_their_inrush(curve, times):
+    # floor(In n / Ipk) with n = 3 (type B), 5 (type C): IEC 60898-1 lower limits (from memory)
+    assert inrush_count(16, 9.0, curve) == math.floor(16 * times / 9.0)
+    assert inrush_count(16, 9.0, curve, maker_count=11) == 11
 
 
 def test_drop_along_fifty_feet_of_14_awg():
