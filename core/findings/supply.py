@@ -205,8 +205,8 @@ _PURIFIED_TITLES = {
 _MINERALS = {
     (True, True): "{mass} a day, onto leaves and into the lungs of who is there.",
     (False, True): "{mass} a day where the water is {hardness} hard; yours is not known.",
-    (True, False): "{mass} in each {volume} of fog, onto leaves and into lungs.",
-    (False, False): "{mass} in each {volume} where it is {hardness} hard; yours is not known.",
+    (True, False): "{mass} in {volume} of fog, onto leaves and into lungs.",
+    (False, False): "{mass} in {volume} where it is {hardness} hard; yours is not known.",
 }
 """By whether the hardness is known, and whether the fogger runs at all."""
 

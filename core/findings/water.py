@@ -21,7 +21,7 @@ from core.study import Study
 from core.water.contents import reservoir_water, tray_water
 from core.water.leaks import Leak, Spill, liner_capacity
 from core.water.reading import WaterReadings
-from core.water.refill_rows import days_words, figures
+from core.water.refill_rows import beside, days_words, figures
 from core.water.spill_rows import FILLED
 from core.water.use import Supply
 from core.weight.loads import WATER_DENSITY
@@ -82,7 +82,7 @@ def _days_line(row: Reading, others: int) -> Phrase:
     line = phrase(
         "In {days}, {low} to {high}; you asked for {want} or more.",
         days=days_words(_days(row.value)),
-        low=figures(_days(row.low)),
+        low=beside(_days(row.low), _days(row.want_low)),
         high=figures(_days(row.high)),
         want=figures(_days(row.want_low)),
     )

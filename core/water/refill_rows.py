@@ -61,7 +61,7 @@ def _refill(study: Study, supply: Supply, supplies: tuple[Supply, ...]) -> Readi
         "{where}: refill in {days}, {low} to {high}; want {want} or more",
         where=where,
         days=days_words(days.value),
-        low=figures(days.low),
+        low=beside(days.low, want),
         high=figures(days.high),
         want=figures(want),
     )
@@ -95,6 +95,13 @@ def figures(days: float) -> str:
     if days > 365:
         return tr("over 365")
     return f"{days:.0f}" if days >= 0.95 else f"{days:.1f}"
+
+
+def beside(days: float, want: float) -> str:
+    """Return days in figures, finer where they would read as what is wanted but are not."""
+    shown = figures(days)
+    alike = shown == figures(want) and abs(days - want) >= 0.05
+    return f"{days:.1f}" if alike else shown
 
 
 def _assumptions(supply: Supply) -> tuple[Phrase, ...]:

@@ -544,3 +544,11 @@ def test_what_a_day_takes_from_the_tap_goes_into_its_cost():
     assert water(design(enclosure(), crowded)).water_per_day is None
     day = read_cost(replace(study(made), done={"water": water(made)}))
     assert day.water_per_day == pytest.approx(9.24e-3 * made.prices.water)
+
+
+def test_days_that_would_read_as_what_is_wanted_are_told_finer():
+    # 2.8 days at least, where 3 are wanted: "3 to 11; want 3 or more" would read as enough.
+    found = water(design(enclosure(), tray(fill=0.0084), refill_days=3.0))
+    refill = row(found, "refill", "tray")
+    assert refill.state is State.BORDERLINE
+    assert refill.line.render().endswith("refill in 6 days, 2.8 to 11; want 3 or more")
