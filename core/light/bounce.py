@@ -6,19 +6,23 @@ The factors come from `exchange`; the direct light on patches and points from `d
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from core.errors import InputError, complaint
 from core.language import tr
 from core.light import emitters, exchange
-from core.light.direct import direct_rows, emitter_rows
+from core.light.direct import emitter_rows
+from core.light.emitters import Emitters
 from core.light.exchange_plain import Factors
-from core.light.given import Floats, Wholes
+from core.light.given import Flags, Floats, Wholes
 from core.light.obstacles import Obstacles
 from core.light.patches import Patches, cut
 from core.light.receivers import Receivers, receivers
-from core.light.scene import Scene
+from core.light.scene import Lamp, Scene
 
 _SETTLED = 1e-5
 """Share of the light that may still be unaccounted for."""
@@ -28,7 +32,16 @@ _LEAST_ABSORBED = 1e-6
 
 _MOST_ROUNDS = 300
 
-_READINGS_PER_PATCH = 4.0
+_LOT = 8
+"""Rows multiplied in one go; single precision rounds alike in lots of one size."""
+
+_STEPS = 3.0
+"""Steps of lit faces per distance, behind obstacles: patches average over more than one ray."""
+
+_MOST_OFF = 0.1
+"""A lamp whose light on all patches is off by more has something in its way that has no patches."""
+
+_READINGS_PER_PATCH = 2.0
 """Reflected light is read at places this many times as close as the patches are wide."""
 
 
@@ -66,15 +79,98 @@ def reflected(
         return np.zeros(points.shape[0])
     patches = cut(scene, patch)
     shut = exchange.closed(patches, hindering)
-    factors = exchange.between_patches(patches, hindering)
-    scale = exchange.balance(factors, patches, shut)
-    arriving = _settled(factors, scale, patches, _direct(scene, patches, hindering))
-    stopped = 1.0 - patches.transmittance
-    weights = np.stack([patches.reflectance * arriving, stopped, stopped * ~shut])
+    inside = interior(patches, hindering, shut)
+    arriving = inside.settled(_first(scene, inside))
     places, facings, which = _thinned(points, normals, patch / _READINGS_PER_PATCH)
-    seen = exchange.from_points(places, facings, patches, hindering)
-    sent, stopping, stopping_open = (seen @ weights.T.astype(np.float32)).T
-    return (exchange.stretch(stopping, stopping_open) * sent)[which]
+    return inside.seen_from(places, facings)(arriving)[0][which]
+
+
+@dataclass(frozen=True, eq=False)
+class Interior:
+    """Patches and the exchange between them, from which every lamp's reflected light follows.
+
+    Attributes
+    ----------
+    patches : Patches
+    hindering : Obstacles
+        What the patches were cut from.
+    shut : ndarray of bool, shape (patches,)
+        Whether all that leaves a patch is stopped somewhere in the scene.
+    factors : ndarray of float32, shape (patches, patches)
+    scale : ndarray, shape (patches,)
+        What balances the factors, see `exchange.balance`.
+    """
+
+    patches: Patches
+    hindering: Obstacles
+    shut: Flags
+    factors: Factors
+    scale: Floats
+
+    @cached_property
+    def places(self) -> Receivers:
+        """Four Gauss points on each patch, side by side."""
+        node = 1.0 / math.sqrt(3.0)
+        u, v = node * self.patches.half_u, node * self.patches.half_v
+        four = self.patches.centre[:, None] + np.stack([-u - v, v - u, u - v, u + v], axis=1)
+        sides = [self.patches.side(number) for number in range(self.patches.sides)]
+        groups = [four[side].reshape(-1, 3) for side in sides]
+        return receivers(groups, [self.patches.normal[side][:1] for side in sides])
+
+    def lit_by(self, lamps: Sequence[Lamp], owners: Sequence[int] | None = None) -> Floats:
+        """Return the mean direct light of each lamp on each patch, shape (lamps, patches).
+
+        [µmol m⁻² s⁻¹]
+        """
+        return self.lit_by_emitters(emitters.of_lamps(lamps, owners))
+
+    def lit_by_emitters(self, shining: Emitters) -> Floats:
+        """Return the mean direct light of each emitter on each patch, shape (emitters, patches).
+
+        Where everything is shut all that it sends out arrives; what sampling lost or added is
+        put right. [µmol m⁻² s⁻¹]
+        """
+        rows = emitter_rows(shining, self.places, self.hindering, steps=_STEPS)
+        light: Floats = rows.reshape(shining.count, self.patches.count, 4).mean(axis=2)
+        if not self.shut.all():
+            return light
+        stopped = light @ (self.patches.area * (1.0 - self.patches.transmittance))
+        off = shining.flux / np.where(stopped > 0, stopped, 1.0)
+        return light * np.where(np.abs(off - 1.0) < _MOST_OFF, off, 1.0)[:, None]
+
+    def settled(self, first: Floats, share: float = _SETTLED) -> Floats:
+        """Return the light on patches after all bounces, for each row of first light.
+
+        ``share`` of the light may still be unaccounted for. [µmol m⁻² s⁻¹]
+        """
+        return _settled(self.factors, self.scale, self.patches, first, share)
+
+    def seen_from(self, points: Floats, normals: Floats) -> Seen:
+        """Return what points see of the patches."""
+        seen = exchange.from_points(points, normals, self.patches, self.hindering)
+        stopped = (1.0 - self.patches.transmittance).astype(np.float32)
+        whole, gaps = ((seen @ part).astype(float) for part in (stopped, stopped * ~self.shut))
+        even = exchange.stretch(whole, gaps).astype(np.float32)
+        return Seen(seen * even[:, None], self.patches)
+
+
+@dataclass(frozen=True, eq=False)
+class Seen:
+    """What points see of patches, shape (points, patches)."""
+
+    factors: Factors
+    patches: Patches
+
+    def __call__(self, arriving: Floats) -> Floats:
+        """Return the light sent on to the points, shape (rows, points). [µmol m⁻² s⁻¹]"""
+        sent = (self.patches.reflectance * arriving).astype(np.float32)
+        return _in_lots(sent, self.factors.T).astype(np.float64)
+
+
+def interior(patches: Patches, hindering: Obstacles, shut: Flags) -> Interior:
+    """Return the exchange between patches, balanced where they are shut."""
+    factors = exchange.between_patches(patches, hindering)
+    return Interior(patches, hindering, shut, factors, exchange.balance(factors, patches, shut))
 
 
 def _thinned(points: Floats, normals: Floats, cell: float) -> tuple[Floats, Floats, Wholes]:
@@ -93,17 +189,23 @@ def _thinned(points: Floats, normals: Floats, cell: float) -> tuple[Floats, Floa
     return np.column_stack(columns), normals[order[new]], which
 
 
-def _direct(scene: Scene, patches: Patches, hindering: Obstacles) -> Floats:
-    """Return the mean direct light on each patch, over its four Gauss points. [µmol m⁻² s⁻¹]"""
-    node = 1.0 / math.sqrt(3.0)
-    u, v = node * patches.half_u, node * patches.half_v
-    four = patches.centre[:, None] + np.stack([-u - v, v - u, u - v, u + v], axis=1)
-    sides = [patches.side(number) for number in range(patches.sides)]
-    groups = [four[side].reshape(-1, 3) for side in sides]
-    read_at = receivers(groups, [patches.normal[side][:1] for side in sides])
-    rows = direct_rows(scene.lamps, read_at, hindering)
-    light = rows.sum(axis=0) + glow(scene, read_at, hindering)
-    return light.reshape(-1, 4).mean(axis=1)
+def _first(scene: Scene, inside: Interior) -> Floats:
+    """Return the direct light of a whole scene on its patches, shape (1, patches)."""
+    lamps = [half for lamp in scene.lamps for half in lamp.halves()]
+    glowing = [surface for surface in scene.surfaces if surface.exitance > 0]
+    light = inside.lit_by(lamps).sum(axis=0)
+    return (light + inside.lit_by_emitters(emitters.of_surfaces(glowing)).sum(axis=0))[None]
+
+
+def _in_lots(rows: Factors, columns: Factors) -> Factors:
+    """Return a matrix product in lots of as many rows, so that none depends on the others."""
+    found = np.empty((rows.shape[0], columns.shape[1]), np.float32)
+    for start in range(0, rows.shape[0], _LOT):
+        lot = np.zeros((_LOT, rows.shape[1]), np.float32)
+        part = rows[start : start + _LOT]
+        lot[: len(part)] = part
+        found[start : start + _LOT] = (lot @ columns)[: len(part)]
+    return found
 
 
 def glow(scene: Scene, points: Receivers, hindering: Obstacles) -> Floats:
@@ -114,8 +216,10 @@ def glow(scene: Scene, points: Receivers, hindering: Obstacles) -> Floats:
     return emitter_rows(emitters.of_surfaces(glowing), points, hindering).sum(axis=0)
 
 
-def _settled(factors: Factors, scale: Floats, patches: Patches, first: Floats) -> Floats:
-    """Return the light on patches after all bounces, by conjugate gradients.
+def _settled(
+    factors: Factors, scale: Floats, patches: Patches, first: Floats, share: float
+) -> Floats:
+    """Return the light on patches after all bounces, by conjugate gradients, row by row at once.
 
     Light is weighed by the root of reflectance × area, which makes the exchange symmetric.
 
@@ -128,22 +232,25 @@ def _settled(factors: Factors, scale: Floats, patches: Patches, first: Floats) -
     back = patches.area * out
 
     def following(sent: Floats) -> Floats:
-        return scale * (factors @ (scale * sent).astype(np.float32))
+        return scale * _in_lots((scale * sent).astype(np.float32), factors.T)
 
     settled = np.zeros_like(first)
     rest = way = back * first
-    square = enough = float(rest @ rest)
+    square = (rest * rest).sum(axis=1)
+    enough = share**2 * square
     for _ in range(_MOST_ROUNDS):
-        if square <= _SETTLED**2 * enough:
+        if (square <= enough).all():
             return first + following(out * settled)
         image = way - back * following(out * way)
-        kept = float(way @ image)
-        if kept <= _LEAST_ABSORBED * float(way @ way):
+        kept, whole = (way * image).sum(axis=1), (way * way).sum(axis=1)
+        if (kept < _LEAST_ABSORBED * whole).any():
             break
-        settled = settled + square / kept * way
-        rest = rest - square / kept * image
-        before, square = square, float(rest @ rest)
-        way = rest + square / before * way
+        # A row that has settled stays, so that the others do not change it.
+        step = np.where(square > enough, square / np.where(kept > 0, kept, 1.0), 0.0)
+        settled = settled + step[:, None] * way
+        rest = rest - step[:, None] * image
+        before, square = square, np.where(square > enough, (rest * rest).sum(axis=1), square)
+        way = rest + (square / np.where(before > 0, before, 1.0))[:, None] * way
     raise InputError(
         complaint(
             tr("Surfaces"), tr("reflectance"), f"{patches.reflectance.max():g}",

@@ -15,7 +15,7 @@ from core.light import exchange, rows_plain
 from core.light.emitters import Emitters
 from core.light.given import Floats
 from core.light.obstacles import Obstacles, boxes
-from core.light.plan import Plan, plan
+from core.light.plan import STEPS_PER_DISTANCE, Plan, plan
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Lamp
 
@@ -90,10 +90,14 @@ def direct_rows(
 
 
 def emitter_rows(
-    emitters: Emitters, points: Receivers, obstacles: Obstacles, *, compiled: bool | None = None
-) -> Floats:
-    """Return the direct light of each emitter at each point. [µmol m⁻² s⁻¹]"""
+    emitters: Emitters, points: Receivers, obstacles: Obstacles, *, compiled: bool | None = None,
+    steps: float = STEPS_PER_DISTANCE,
+) -> Floats:  # fmt: skip
+    """Return the direct light of each emitter at each point, see `plan` for ``steps``.
+
+    [µmol m⁻² s⁻¹]
+    """
     if compiled:
         warm_up()
     rows = rows_plain.rows if compiled is False or _compiled is None else _compiled
-    return rows(emitters, points, obstacles, plan(emitters, points, obstacles))
+    return rows(emitters, points, obstacles, plan(emitters, points, obstacles, steps))

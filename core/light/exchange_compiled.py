@@ -27,6 +27,9 @@ _NODE = 1.0 / math.sqrt(3.0)
 _BLOCK = 32
 """Rows and columns that are mirrored in one go, so that they stay in the cache."""
 
+_GAP = 48
+"""Patches between two runs of patches that are looked at rather than left out."""
+
 _WAYS = np.array(
     [(1, 0, 0), (0, 1, 0), (0, 0, 1)]
     + [(1, s, 0) for s in (1, -1)] + [(1, 0, s) for s in (1, -1)] + [(0, 1, s) for s in (1, -1)]
@@ -127,16 +130,33 @@ def _spans(obstacles: Obstacles) -> Floats:
 
 
 @compiled
-def _hindering(first, second, spans, found):
-    """Mark the obstacles that reach between two boxes."""
+def _hinders(first, second, span):
+    """Say whether an obstacle reaches between two boxes."""
+    for way in range(first.shape[1]):
+        high = max(first[0, way], second[0, way]) - TOUCH
+        low = max(first[1, way], second[1, way]) - TOUCH
+        if -span[1, way] >= high or -span[0, way] >= low:
+            return False
+    return True
+
+
+@compiled
+def _runs(box, faces, first, start, extents, spans, runs):
+    """List obstacles with the patches they may hide from a box, and return how many runs.
+
+    Short gaps are closed: to look at a few patches more is quicker than to begin another run.
+    """
+    count = 0
     for obstacle in range(spans.shape[0]):
-        found[obstacle] = True
-        for way in range(first.shape[1]):
-            high = max(first[0, way], second[0, way]) - TOUCH
-            low = max(first[1, way], second[1, way]) - TOUCH
-            if -spans[obstacle, 1, way] >= high or -spans[obstacle, 0, way] >= low:
-                found[obstacle] = False
-                break
+        end = -_GAP - 1
+        for side in range(first, start.size - 1):
+            if faces[side] and _hinders(box, extents[side], spans[obstacle]):
+                if start[side] - end > _GAP:
+                    runs[count, 0], runs[count, 1] = obstacle, start[side]
+                    count += 1
+                end = start[side + 1]
+                runs[count - 1, 2] = end
+    return count
 
 
 @compiled
@@ -144,28 +164,23 @@ def _fill(rows, groups, faces, columns, sides, obstacles, spans, places, out):
     """Put the factors from rows, patches or points, to all patches of later sides into ``out``."""
     group_start, boxes, first = groups
     place, ahead, own_u, own_v, reach, number, nodes = rows
-    start, extents = sides[0], sides[4]
-    found = np.zeros((start.size - 1, spans.shape[0]), np.bool_)
-    runs = np.empty(((start.size // 2 + 1) * spans.shape[0], 3), np.int64)
+    start, extents, count = sides[0], sides[4], sides[0].size - 1
     square, room = np.empty(out.shape[1], np.float32), np.empty((6, out.shape[1]), np.float32)
+    runs = np.empty(((count // 2 + 1) * spans.shape[0], 3), np.int64)
     for group in range(group_start.size - 1):
-        for side in range(first[group], start.size - 1):
-            found[side] = False
-            if faces[group, side]:
-                _hindering(boxes[group], extents[side], spans, found[side])
-        later, begin = slice(first[group], start.size - 1), start[first[group]]
-        hindering = found[later].any()
+        left = start[first[group]]
+        some = _runs(boxes[group], faces[group], first[group], start, extents, spans, runs)
         for row in range(group_start[group], group_start[group + 1]):
             light = out[row]
-            _as_points(place[row], ahead[row], columns, begin, square, light)
-            for side in range(first[group], start.size - 1):
+            _as_points(place[row], ahead[row], columns, left, square, light)
+            for side in range(first[group], count):
                 far = max(reach[row], sides[3][side])
                 if faces[group, side] and _reaches(place[row], extents[side], far * far):
                     _near_ones(place[row], ahead[row], own_u[row], own_v[row], nodes, columns,
                                sides, side, far * far, square, light)  # fmt: skip
-            if hindering:
-                _hide(place[row], own_u[row], own_v[row], number[row], columns, sides,
-                      first[group], found, runs, obstacles, places, room, light)  # fmt: skip
+            if some > 0:
+                _hide(place[row], own_u[row], own_v[row], number[row], columns, left, runs[:some],
+                      obstacles, places, room, light)  # fmt: skip
 
 
 @compiled
@@ -224,48 +239,19 @@ def _near_ones(place, facing_to, own_u, own_v, nodes, columns, sides, side, far2
 
 
 @compiled
-def _hide(
-    place, own_u, own_v, number, columns, sides, first, found, runs, obstacles, places, room, light
-):
-    """Dim the factors from one row by what the rays to its patches meet on their way."""
-    start, begin = sides[0], (number * 613) % 8191
+def _hide(place, own_u, own_v, number, columns, left, runs, obstacles, places, room, light):
+    """Dim the factors from one row to patches from ``left`` on by what the rays meet."""
+    begin = (number * 613) % 8191
     a, b = places[2, begin], places[3, begin]
     sx, sy, sz = place[0] + a * own_u[0], place[1] + a * own_u[1], place[2] + a * own_u[2]
     sx, sy, sz = sx + b * own_v[0], sy + b * own_v[1], sz + b * own_v[2]
-    left = start[first]
     for axis, source in enumerate((sx, sy, sz)):
         _end_rays(
             columns[0][axis, left:], columns[2][axis, left:], columns[3][axis, left:], source,
             places[0, begin + left :], places[1, begin + left :], room[axis, left:],
             room[3 + axis, left:],
         )  # fmt: skip
-    count = 0
-    for obstacle in range(found.shape[1]):
-        open_run = False
-        for side in range(first, found.shape[0]):
-            if found[side, obstacle] and _within(
-                obstacles[0], obstacle, sx, sy, sz, sides[4], side
-            ):
-                if not open_run:
-                    runs[count, 0], runs[count, 1], open_run = obstacle, start[side], True
-                    count += 1
-                runs[count - 1, 2] = start[side + 1]
-            else:
-                open_run = False
-    _shade(runs[:count], obstacles, sx, sy, sz, room, light)
-
-
-@compiled
-def _within(boxes, obstacle, sx, sy, sz, extents, side):
-    """Say whether an obstacle reaches into the box round a place and a side."""
-    return (
-        boxes[obstacle, 0] <= max(sx, extents[side, 0, 0])
-        and boxes[obstacle, 3] >= min(sx, -extents[side, 1, 0])
-        and boxes[obstacle, 1] <= max(sy, extents[side, 0, 1])
-        and boxes[obstacle, 4] >= min(sy, -extents[side, 1, 1])
-        and boxes[obstacle, 2] <= max(sz, extents[side, 0, 2])
-        and boxes[obstacle, 5] >= min(sz, -extents[side, 1, 2])
-    )
+    _shade(runs, obstacles, sx, sy, sz, room, light)
 
 
 @compiled

@@ -41,19 +41,18 @@ Factors = NDArray[np.float32]
 def between_patches(patches: Patches, sides: Sides, obstacles: Obstacles) -> Factors:
     """Return the factor from every patch to every other, shape (patches, patches)."""
     factors = np.zeros((patches.count, patches.count), dtype=np.float32)
-    for first, second in np.argwhere(np.triu(facing(sides), 1)).tolist():
-        here, there = patches.side(first), patches.side(second)
-        hindering = _hindering(sides.corners[[first, second]], obstacles)
-        for part in _parts(here, there):
-            rows = np.arange(part.start, part.stop)
-            half = patches.half_u[part], patches.half_v[part]
-            block = _seen_from(
-                rows, patches.centre[part], patches.normal[part], half, patches, second,
-                obstacles, hindering,
-            )  # fmt: skip
-            factors[part, there] = block
-            factors[there, part] = block.T * (sides.area[first] / sides.area[second])
-    return factors
+    faces = np.triu(facing(sides), 1)
+    hindering = _hindering((sides.low, sides.high), (sides.low, sides.high), obstacles)
+    for part in _parts(slice(0, patches.count), patches.count):
+        rows = np.arange(part.start, part.stop)
+        own = patches.of_side[part]
+        half = patches.half_u[part], patches.half_v[part]
+        factors[part] = _seen_from(
+            rows, patches.centre[part], patches.normal[part], half, patches, sides,
+            faces[own], obstacles, hindering[:, own],
+        )  # fmt: skip
+    mirrored = factors.T * (patches.area / patches.area[:, None])
+    return (factors + mirrored).astype(np.float32)
 
 
 def from_points(
@@ -62,19 +61,16 @@ def from_points(
 ) -> Factors:  # fmt: skip
     """Return the factor from every point to every patch, shape (points, patches)."""
     seen = np.zeros((points.shape[0], patches.count), dtype=np.float32)
-    for group in range(groups.low.shape[0]):
-        mine = slice(int(groups.start[group]), int(groups.start[group + 1]))
-        box = np.stack([groups.low[group], groups.high[group]])
-        for number in range(patches.sides):
-            there = patches.side(number)
-            hindering = _hindering(np.concatenate([box, sides.corners[number]]), obstacles)
-            for part in _parts(mine, there):
-                rows = groups.order[part]
-                none = np.zeros((rows.size, 3))
-                seen[rows, there] = _seen_from(
-                    rows, points[rows], normals[rows], (none, none), patches, number,
-                    obstacles, hindering,
-                )  # fmt: skip
+    hindering = _hindering((groups.low, groups.high), (sides.low, sides.high), obstacles)
+    own = np.repeat(np.arange(groups.low.shape[0]), np.diff(groups.start))
+    for part in _parts(slice(0, points.shape[0]), patches.count):
+        rows = groups.order[part]
+        none = np.zeros((rows.size, 3))
+        all_faces = np.ones((rows.size, patches.sides), dtype=bool)
+        seen[rows] = _seen_from(
+            rows, points[rows], normals[rows], (none, none), patches, sides, all_faces,
+            obstacles, hindering[:, own[part]],
+        )  # fmt: skip
     return seen
 
 
@@ -103,62 +99,65 @@ def _ways_out(patches: Patches, part: slice, number: int) -> tuple[Floats, Float
     return origin, chance.cosine_spread().astype(float) @ frame
 
 
-def _parts(here: slice, there: slice) -> list[slice]:
+def _parts(here: slice, across: int) -> list[slice]:
     """Return rows in lots that bound the memory."""
-    chunk = max(1, _CHUNK // max(there.stop - there.start, 1))
+    chunk = max(1, _CHUNK // max(across, 1))
     starts = range(here.start, here.stop, chunk)
     return [slice(start, min(start + chunk, here.stop)) for start in starts]
 
 
 def _seen_from(
     rows: Wholes, points: Floats, normals: Floats, halves: tuple[Floats, Floats],
-    patches: Patches, number: int, obstacles: Obstacles, hindering: Wholes,
+    patches: Patches, sides: Sides, faces: Flags, obstacles: Obstacles, hindering: Flags,
 ) -> Floats:  # fmt: skip
-    """Return factors from points, or patches with half sides ``halves``, to one side's patches."""
-    there = patches.side(number)
-    way = patches.centre[there] - points[:, None]
+    """Return factors from points, or patches with half sides ``halves``, to all patches.
+
+    ``faces`` says which sides matter to each row, ``hindering`` which obstacles are between.
+    """
+    way = patches.centre - points[:, None]
     square = np.maximum((way * way).sum(axis=2), 1e-12)
     onto = np.maximum(np.einsum("ijc,ic->ij", way, normals), 0.0)
-    ahead = np.maximum(-(way @ patches.normal[there][0]), 0.0)
-    factor = onto * ahead * patches.area[there] / (math.pi * square * square)
+    ahead = np.maximum(-np.einsum("ijc,jc->ij", way, patches.normal), 0.0)
+    factor = onto * ahead * patches.area / (math.pi * square * square)
+    seen = faces[:, patches.of_side]
     own = 2 * np.sqrt(np.maximum(*((half * half).sum(axis=1) for half in halves)))
-    reach = NEAR * np.maximum(own[:, None], patches.width[there])
-    near = np.nonzero(square < reach * reach)
+    reach = NEAR * np.maximum(own[:, None], sides.width[patches.of_side])
+    near = np.nonzero(seen & (square < reach * reach))
     close = square[near] < CLOSE2 * (reach * reach)[near]
-    factor[near] = _exact(points, normals, halves, patches, there, near, close)
-    if hindering.size:
-        origin, ray = _rays(rows, points, halves, patches, number)
-        for obstacle in hindering:
-            factor *= passing(obstacles, int(obstacle), origin, ray)
+    factor[near] = _exact(points, normals, halves, patches, near, close)
+    factor *= seen
+    if hindering.any():
+        origin, ray = _rays(rows, points, halves, patches)
+        for obstacle in np.flatnonzero(hindering.any(axis=(1, 2))):
+            hit = hindering[obstacle][:, patches.of_side]
+            factor *= np.where(hit, passing(obstacles, int(obstacle), origin, ray), 1.0)
     return factor
 
 
 def _rays(
-    rows: Wholes, points: Floats, halves: tuple[Floats, Floats], patches: Patches, number: int
+    rows: Wholes, points: Floats, halves: tuple[Floats, Floats], patches: Patches
 ) -> tuple[Floats, Floats]:
-    """Return one ray from a place on each row's patch to a place on each patch of a side."""
-    there = patches.side(number)
+    """Return one ray from a place on each row's patch to a place on each patch."""
     table = chance.places(patches.count).astype(float)
     first = chance.first_place(rows)
-    each = first[:, None] + np.arange(there.start, there.stop)
+    each = first[:, None] + np.arange(patches.count)
     start = table[2][first][:, None] * halves[0] + table[3][first][:, None] * halves[1]
-    u, v = patches.half_u[there.start], patches.half_v[there.start]
-    end = table[0][each][..., None] * u + table[1][each][..., None] * v
+    end = table[0][each][..., None] * patches.half_u + table[1][each][..., None] * patches.half_v
     origin = (points + start)[:, None]
-    return origin, patches.centre[there] + end - origin
+    return origin, patches.centre + end - origin
 
 
 def _exact(
     points: Floats, normals: Floats, halves: tuple[Floats, Floats], patches: Patches,
-    there: slice, near: tuple[Wholes, ...], close: Flags,
+    near: tuple[Wholes, ...], close: Flags,
 ) -> Floats:  # fmt: skip
     """Return the factors of near pairs.
 
     Close ones are the mean over four Gauss points on the seeing patch, others from its middle.
     """
     rows, columns = near
-    corners = patches.corners()[:, there][:, columns]
-    middle, ahead = patches.centre[there][columns], patches.normal[there][columns]
+    corners = patches.corners()[:, columns]
+    middle, ahead = patches.centre[columns], patches.normal[columns]
 
     def seen(across: float, along: float) -> Floats:
         place = (points + across * halves[0] + along * halves[1])[rows]
@@ -172,9 +171,16 @@ def _exact(
     return np.where(close, sum(four) / 4.0, seen(0.0, 0.0))
 
 
-def _hindering(corners: Floats, obstacles: Obstacles) -> Wholes:
-    """Return the obstacles that reach into the box round two sides, or a side and some points."""
-    places = corners.reshape(-1, 3)
-    low, high = places.min(axis=0), places.max(axis=0)
-    reaches: Flags = (obstacles.high > low + TOUCH) & (obstacles.low < high - TOUCH)
-    return np.nonzero(reaches.all(axis=1) & (obstacles.transmittance < 1))[0]
+def _hindering(
+    first: tuple[Floats, Floats], second: tuple[Floats, Floats], obstacles: Obstacles
+) -> Flags:
+    """Say which obstacles reach into the boxes round pairs, shape (obstacles, first, second)."""
+    low = np.minimum(first[0][:, None], second[0]) + TOUCH
+    high = np.maximum(first[1][:, None], second[1]) - TOUCH
+    each = [
+        ((top > low) & (bottom < high)).all(axis=2) & (share < 1)
+        for bottom, top, share in zip(
+            obstacles.low, obstacles.high, obstacles.transmittance, strict=True
+        )
+    ]
+    return np.array(each, dtype=bool).reshape(len(each), *low.shape[:2])

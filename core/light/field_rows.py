@@ -18,7 +18,7 @@ from core.light.canopy import CellGrid, cell_grid
 from core.light.direct import direct_rows, kernels_ready
 from core.light.from_design import LampSource, Shade, as_obstacles
 from core.light.given import Flags, Floats
-from core.light.obstacles import Obstacles
+from core.light.obstacles import TOUCH, Obstacles
 from core.light.receivers import Receivers
 from core.light.scene import Lamp as Source
 
@@ -215,7 +215,7 @@ def _shaded(now: FieldRows, shades: Sequence[Shade]) -> Flags:
     for axis in range(3):
         start = np.minimum(now.low[:, None, axis], points.low[:, axis])[:, :, None]
         end = np.maximum(now.high[:, None, axis], points.high[:, axis])[:, :, None]
-        met = met & (high[:, axis] >= start) & (low[:, axis] <= end)
+        met = met & (high[:, axis] > start + TOUCH / 2) & (low[:, axis] < end - TOUCH / 2)
     own = np.array([[shade.owner == number for shade in shades] for number in range(len(now.low))])
     found: Flags = (met & ~own[:, None, :]).any(axis=(1, 2))
     return found

@@ -10,19 +10,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+import numpy as np
+
 from core.geometry import Box, Vector
 from core.light.distribution import Distribution
 from core.light.lamp_light import face, photon_flux, spread
-from core.light.obstacles import NOBODY, Obstacles, boxes
+from core.light.obstacles import NOBODY, Obstacles, Plate, boxes, with_panels
 from core.light.output import PhotonFlux
 from core.light.scene import Lamp as Source
+from core.light.sheets import enclosure_pieces, unit_pieces
 from core.model import (
     AnyPart,
     Cooler,
-    Design,
     DuctFan,
-    Enclosure,
-    Face,
     Fan,
     Fogger,
     Heater,
@@ -53,12 +53,15 @@ class LampSource:
     part : Lamp
     sources : tuple of Source
         For each lamp of its row, at full power, one, or two that shine down and up.
+    bodies : tuple of Source
+        The lamps of its row, each whole.
     flux : PhotonFlux
         Of one lamp.
     """
 
     part: Lamp
     sources: tuple[Source, ...]
+    bodies: tuple[Source, ...]
     flux: PhotonFlux
 
     @property
@@ -80,12 +83,12 @@ def _lamp_source(lamp: Lamp, placement: Placement) -> LampSource:
         _lit(middle, direction, lamp.height)
         for middle in _middles(lamp, placement.box(lamp.id), turn)
     )
-    sources = _sources(middles, face(lamp), flux.value, direction, 90.0 * turn, spread(lamp))
-    return LampSource(lamp, sources, flux)
+    bodies = _bodies_of(middles, face(lamp), flux.value, direction, 90.0 * turn, spread(lamp))
+    return LampSource(lamp, _sources(bodies), bodies, flux)
 
 
 @lru_cache(maxsize=512)
-def _sources(
+def _bodies_of(
     middles: tuple[Vector, ...],
     sides: tuple[float, float],
     flux: float,
@@ -93,12 +96,14 @@ def _sources(
     roll: float,
     shape: Distribution | None,
 ) -> tuple[Source, ...]:
-    """Return the lamps of a row; the same objects for a row that has stayed as it was.
+    """Return the lamps of a row; the same objects for a row that has stayed as it was."""
+    return tuple(Source(middle, sides, flux, direction, roll, shape) for middle in middles)
 
-    A lamp that shines upwards too is two, back to back.
-    """
-    lamps = (Source(middle, sides, flux, direction, roll, shape) for middle in middles)
-    return tuple(half for lamp in lamps for half in lamp.halves())
+
+@lru_cache(maxsize=512)
+def _sources(bodies: tuple[Source, ...]) -> tuple[Source, ...]:
+    """Return what shines in a row: a lamp that shines upwards too is two, back to back."""
+    return tuple(half for body in bodies for half in body.halves())
 
 
 def _middles(lamp: Lamp, box: Box, turn: int) -> Iterator[Vector]:
@@ -124,11 +129,15 @@ def _lit(middle: Vector, direction: Vector, height: float) -> Vector:
 
 @dataclass(frozen=True)
 class Shade:
-    """One box that stands in the way: its place, what passes, and the lamp it belongs to."""
+    """One thing that stands in the way: its place, what passes, and the lamp it belongs to.
+
+    A tilted plate also has its ``panel``: one corner and its two sides; ``box`` is then round it.
+    """
 
     box: Box
     transmittance: float = 0.0
     owner: int = NOBODY
+    panel: Plate | None = None
 
 
 def shades_of(placement: Placement) -> tuple[Shade, ...]:
@@ -138,12 +147,15 @@ def shades_of(placement: Placement) -> tuple[Shade, ...]:
 
 def as_obstacles(shades: Sequence[Shade]) -> Obstacles:
     """Return shades as arrays."""
-    return boxes(
-        [shade.box.lo for shade in shades],
-        [shade.box.hi for shade in shades],
-        [shade.transmittance for shade in shades],
-        [shade.owner for shade in shades],
+    straight = [shade for shade in shades if shade.panel is None]
+    tilted = [shade for shade in shades if shade.panel is not None]
+    found = boxes(
+        [shade.box.lo for shade in straight],
+        [shade.box.hi for shade in straight],
+        [shade.transmittance for shade in straight],
+        [shade.owner for shade in straight],
     )
+    return with_panels(found, [(s.panel, s.transmittance, s.owner) for s in tilted if s.panel])
 
 
 def _shades(placement: Placement) -> Iterator[Shade]:
@@ -153,34 +165,59 @@ def _shades(placement: Placement) -> Iterator[Shade]:
             yield Shade(placement.box(fixture.id))
     for part in design.parts:
         yield from _shades_of(part, placement)
-    yield from _bodies(design, placement)
+    for piece in (*enclosure_pieces(placement), *unit_pieces(placement)):
+        yield Shade(piece.box, piece.make.transmittance)
+    for number, lamp in enumerate(lamp_sources(placement)):
+        yield from _bodies(lamp, number)
 
 
 def _shades_of(part: AnyPart, placement: Placement) -> Iterator[Shade]:
     box = placement.box(part.id)
     if isinstance(part, ShelfUnit):
         yield from _shelves(part, box)
-        yield from _unit_linings(part, box, placement.frame(part.id).turn)
     elif isinstance(part, Platform):
         passing = part.transmittance if part.surface == "wire" else 0.0
         yield Shade(_slab(box, box.hi[2], PLATE), passing)
     elif isinstance(part, Tray):
         yield Shade(_slab(box, box.lo[2] + TRAY_FLOOR, TRAY_FLOOR))
-    elif isinstance(part, Enclosure):
-        for cover in part.covers:
-            yield Shade(_side(box, cover.face), cover.sheet.transmittance)
     elif isinstance(part, SOLID):
         yield Shade(box)
 
 
-def _bodies(design: Design, placement: Placement) -> Iterator[Shade]:
-    """Iterate over the lamps' casings, one for each lamp of a row, owned by the row's number."""
-    for number, lamp in enumerate(design.of(Lamp)):
-        box, turn = placement.box(lamp.id), placement.frame(lamp.id).turn
-        half = (lamp.depth / 2, lamp.width / 2) if turn % 2 else (lamp.width / 2, lamp.depth / 2)
-        for x, y, _ in _middles(lamp, box, turn):
-            lo = (x - half[0], y - half[1], box.lo[2])
-            yield Shade(Box(lo, (x + half[0], y + half[1], box.hi[2])), 0.0, number)
+def _bodies(lamp: LampSource, number: int) -> Iterator[Shade]:
+    """Iterate over the lamps' casings, one for each lamp of a row, owned by the row's number.
+
+    A tilted one is taken as a plate through its middle.
+    """
+    half = lamp.part.height / 2
+    for plate in casings(lamp):
+        low, high = _round(plate)
+        if lamp.part.tilt == 0:
+            low, high = (*low[:2], low[2] - half), (*high[:2], high[2] + half)
+        yield Shade(Box(low, high), 0.0, number, plate if lamp.part.tilt else None)
+
+
+def _round(plate: Plate) -> tuple[Vector, Vector]:
+    """Return the lowest and the highest corner of a plate. [m]"""
+    spans = list(zip(*plate, strict=True))
+    low = [at + min(u, 0.0) + min(v, 0.0) for at, u, v in spans]
+    high = [at + max(u, 0.0) + max(v, 0.0) for at, u, v in spans]
+    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+
+
+def casings(lamp: LampSource) -> tuple[Plate, ...]:
+    """Return the casing of each lamp of a row, as a plate through its middle. [m]"""
+    part = lamp.part
+    return tuple(_casing(body, part.width, part.depth, part.height) for body in lamp.bodies)
+
+
+@lru_cache(maxsize=512)
+def _casing(body: Source, width: float, depth: float, height: float) -> Plate:
+    across, along, ahead = body.axes()
+    u, v = across * width, along * depth
+    corner = np.array(body.centre) - ahead * height / 2 - u / 2 - v / 2
+    x, y, z = ((float(a), float(b), float(c)) for a, b, c in (corner, u, v))
+    return x, y, z
 
 
 def _shelves(unit: ShelfUnit, box: Box) -> Iterator[Shade]:
@@ -191,33 +228,3 @@ def _shelves(unit: ShelfUnit, box: Box) -> Iterator[Shade]:
 
 def _slab(box: Box, top: float, thickness: float) -> Box:
     return Box((box.lo[0], box.lo[1], top - thickness), (box.hi[0], box.hi[1], top))
-
-
-_TURNED: tuple[Face, ...] = ("front", "right", "back", "left")
-
-
-def turned_face(side: Face, turn: int) -> Face:
-    """Return where a part's side points after quarter turns."""
-    return _TURNED[(_TURNED.index(side) + turn) % 4]
-
-
-def _unit_linings(unit: ShelfUnit, box: Box, turn: int) -> Iterator[Shade]:
-    for lining in unit.linings:
-        if lining.area is None:
-            yield Shade(_side(box, turned_face(lining.side, turn)), lining.sheet.transmittance)
-
-
-def _side(box: Box, face: str) -> Box:
-    """Return one face of a box as a sheet without thickness."""
-    axis, high = {
-        "left": (0, False),
-        "right": (0, True),
-        "front": (1, False),
-        "back": (1, True),
-        "bottom": (2, False),
-        "top": (2, True),
-    }[face]
-    at = box.hi[axis] if high else box.lo[axis]
-    lo, hi = list(box.lo), list(box.hi)
-    lo[axis] = hi[axis] = at
-    return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))

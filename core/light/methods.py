@@ -15,26 +15,24 @@ PPFD = Method(
     tr(
         "Direct light of every lamp as a lit face that sends its photons evenly (spots: a power of "
         "the cosine; measured lamps: their table), past shelves, trays, lamp casings and other "
-        "solid things; the mean over cells of at most 5 cm, over the lit hours."
+        "solid things, and what covers, linings, shelves, leaves and the room send on until it is "
+        "absorbed; the mean over cells of at most 5 cm, over the lit hours."
     ),
     tr(
-        "Lambert's formula for a polygon and the cosine law (Siegel and Howell, Thermal Radiation "
-        "Heat Transfer); photons from lumens by CIE data."
+        "Lambert's formula for a polygon, the cosine law and radiosity (Siegel and Howell, Thermal "
+        "Radiation Heat Transfer); photons from lumens by CIE data."
     ),
     tr(
-        "Root of the squares of the lamps' flux (10 % from watts, 5 % from a measured value) and "
-        "of the method (5 %). The upper end adds all that reflections could."
+        "Root of the squares of the lamps' flux (10 % from watts, 5 % from a measured value), of "
+        "the method (5 %) and of the reflected part (20 % of it)."
     ),
     (
-        tr(
-            "Reflections from covers, linings and shelves are not counted: they add about 5 to "
-            "25 %, the upper end by the integrating sphere of each level's walls."
-        ),
+        tr("Surfaces are taken as dull: shiny foil sends its light on as evenly as white film."),
         tr("Daylight and lamps of the room are not counted."),
         tr("Leaves do not shade each other; posts and rims of trays cast no shade."),
         tr(
-            "The body of a tilted lamp shades as an upright box; cut-outs of covers, and linings "
-            "on part of a unit's side, are not counted."
+            "Reflections pass posts, cords and things whose faces are all below 300 cm²; a tilted "
+            "lamp's body is a plate."
         ),
     ),
 )

@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from core.language import tr
 from core.light import given
-from core.light.given import Floats
+from core.light.given import Floats, Vector
 from core.light.scene import Surface
 
 NOBODY = -1
@@ -27,6 +27,10 @@ _SKIN = 1e-5
 
 _THIN = 1e-4
 """Boxes thinner than this are sheets and keep their thickness. [m]"""
+
+
+Plate = tuple[Vector, Vector, Vector]
+"""A flat rectangle at any tilt: one corner and its two sides. [m]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,6 +104,24 @@ def boxes(
     owners = np.broadcast_to(np.asarray(owner, dtype=np.int64), (count,))
     share = _shares(name, transmittance, count)
     return Obstacles(*_drawn_in(lowest, highest), share, owners, none, none, none)
+
+
+def with_panels(found: Obstacles, panels: Sequence[tuple[Plate, float, int]]) -> Obstacles:
+    """Return boxes together with tilted plates, each with what passes it and its owner."""
+    if not panels:
+        return found
+    sides = np.array([plate for plate, _, _ in panels], dtype=float)
+    corner, u, v = sides[:, 0], sides[:, 1], sides[:, 2]
+    corners = corner[:, None] + np.stack([0 * u, u, v, u + v], axis=1)
+    shares = np.array([share for _, share, _ in panels], dtype=float)
+    owners = np.array([owner for _, _, owner in panels], dtype=np.int64)
+    return Obstacles(
+        np.concatenate([found.low, corners.min(axis=1)]),
+        np.concatenate([found.high, corners.max(axis=1)]),
+        np.concatenate([found.transmittance, shares]),
+        np.concatenate([found.owner, owners]),
+        corner, u, v,
+    )  # fmt: skip
 
 
 def of_surfaces(surfaces: Sequence[Surface]) -> Obstacles:

@@ -12,11 +12,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.light.given import Floats, Wholes
-from core.light.scene import Scene, Surface
+from core.light.given import Floats, Vector, Wholes
+from core.light.obstacles import NOBODY, Obstacles, Plate, boxes, with_panels
+from core.light.scene import Scene
 
 MOST = 4000
 """Most patches in a scene; beyond it patches are widened, since their exchange grows squared."""
+
+_FLAT = 1e-9
+"""Extents along an axis up to this count as none. [m]"""
 
 _BEFORE = 1e-5
 """Least height before a side for a thing to be seen from it. [m]"""
@@ -36,6 +40,8 @@ class Patches:
         [m²]
     reflectance, transmittance : ndarray, shape (patches,)
         Share of the light on this side that is sent back, and that passes. [0–1]
+    lost : ndarray, shape (patches,)
+        Share of the light on this side that is lost to the growing space. [0–1]
     start : ndarray of int64, shape (sides + 1,)
         Where each side's patches start.
     """
@@ -47,6 +53,7 @@ class Patches:
     area: Floats
     reflectance: Floats
     transmittance: Floats
+    lost: Floats
     start: Wholes
 
     @property
@@ -58,6 +65,11 @@ class Patches:
     def sides(self) -> int:
         """Number of sides."""
         return self.start.size - 1
+
+    @property
+    def of_side(self) -> Wholes:
+        """The number of each patch's side, shape (patches,)."""
+        return np.repeat(np.arange(self.sides), np.diff(self.start))
 
     @property
     def width(self) -> Floats:
@@ -76,6 +88,39 @@ class Patches:
         return self.centre + np.stack([-u - v, u - v, u + v, v - u])
 
 
+@dataclass(frozen=True)
+class Pane:
+    """A rectangle and what it does with light on both sides.
+
+    Attributes
+    ----------
+    origin, u, v : Vector
+        One corner and the two sides from there, square to each other. [m]
+    front, back : float or None
+        Share sent back on the side that u × v points to, and on the other; None where no light
+        can come. [0–1]
+    transmittance : float
+        Share that passes straight on. [0–1]
+    coarse : tuple of float
+        How many times as wide as elsewhere the patches of both sides may be.
+    lost : tuple of float
+        Share of the light on either side that is lost to the growing space there, though it is
+        stopped for the exchange. [0–1]
+    owner : int
+        The lamp whose casing this is, or NOBODY.
+    """
+
+    origin: Vector
+    u: Vector
+    v: Vector
+    front: float | None
+    back: float | None
+    transmittance: float = 0.0
+    coarse: tuple[float, float] = (1.0, 1.0)
+    lost: tuple[float, float] = (0.0, 0.0)
+    owner: int = NOBODY
+
+
 def cut(scene: Scene, patch: float) -> Patches:
     """Return the patches of all sides from which another surface or a lamp can be seen.
 
@@ -85,54 +130,105 @@ def cut(scene: Scene, patch: float) -> Patches:
     patch : float
         Side of a patch; widened where more than ``MOST`` would come of it. [m]
     """
-    corners = [surface.corners for surface in scene.surfaces]
-    seen = np.concatenate([*corners, np.reshape([lamp.centre for lamp in scene.lamps], (-1, 3))])
-    sides = [
-        side
-        for surface in scene.surfaces
-        for side in (surface, _back(surface))
-        if _sees_any(side, seen)
-    ]
-    whole = sum(side.area for side in sides)
-    width = max(patch, math.sqrt(whole / MOST))
-    return _packed(sides, [_divisions(side, width) for side in sides])
+    panes = [Pane(s.origin, s.u, s.v, s.reflectance, 0.0, s.transmittance) for s in scene.surfaces]
+    return cut_panes(panes, [lamp.centre for lamp in scene.lamps], patch)
 
 
-def _back(surface: Surface) -> Surface:
-    """Return the other side, which absorbs what it stops."""
-    return Surface(surface.origin, surface.v, surface.u, 0.0, surface.transmittance)
+def cut_panes(
+    panes: Sequence[Pane], lamps: Sequence[Vector], patch: float, most: int = MOST
+) -> Patches:
+    """Return the patches of all sides from which another pane or a lamp can be seen.
 
-
-def _sees_any(side: Surface, places: Floats) -> bool:
-    return bool(np.max((places - np.array(side.origin)) @ side.normal, initial=0.0) > _BEFORE)
-
-
-def _divisions(side: Surface, width: float) -> tuple[int, int]:
-    across, along = math.hypot(*side.u) / width, math.hypot(*side.v) / width
-    return max(1, round(across)), max(1, round(along))
-
-
-def _packed(sides: Sequence[Surface], divisions: Sequence[tuple[int, int]]) -> Patches:
-    counts = np.array([across * along for across, along in divisions], dtype=np.int64)
-    rows = [_middles(side, *count) for side, count in zip(sides, divisions, strict=True)]
-    half_u = np.array([np.array(s.u) / d[0] / 2 for s, d in zip(sides, divisions, strict=True)])
-    half_v = np.array([np.array(s.v) / d[1] / 2 for s, d in zip(sides, divisions, strict=True)])
-    of_side = np.repeat(np.arange(len(sides)), counts)
+    Parameters
+    ----------
+    panes : sequence of Pane
+    lamps : sequence of Vector
+        Middles of the lamps. [m]
+    patch : float
+        Side of a patch. [m]
+    most : int
+        Patches are widened where many more than these would come of it.
+    """
+    sides = _sides(panes, lamps)
+    width = patch * sides.coarse
+    length_u, length_v = np.linalg.norm(sides.u, axis=1), np.linalg.norm(sides.v, axis=1)
+    wanted = float((length_u * length_v / width**2).sum())
+    width = width * max(1.0, math.sqrt(wanted / most))
+    across = np.maximum(1, np.round(length_u / width)).astype(np.int64)
+    along = np.maximum(1, np.round(length_v / width)).astype(np.int64)
+    counts = across * along
+    start = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
+    of_side = np.repeat(np.arange(counts.size), counts)
+    number = np.arange(start[-1]) - start[of_side]
+    half_u, half_v = sides.u / across[:, None] / 2, sides.v / along[:, None] / 2
+    steps_u = (2 * (number // along[of_side]) + 1)[:, None] * half_u[of_side]
+    steps_v = (2 * (number % along[of_side]) + 1)[:, None] * half_v[of_side]
     return Patches(
-        centre=np.concatenate(rows) if rows else np.empty((0, 3)),
-        half_u=half_u.reshape(-1, 3)[of_side],
-        half_v=half_v.reshape(-1, 3)[of_side],
-        normal=np.array([side.normal for side in sides]).reshape(-1, 3)[of_side],
-        area=np.array([side.area for side in sides])[of_side] / counts[of_side],
-        reflectance=np.array([side.reflectance for side in sides], dtype=float)[of_side],
-        transmittance=np.array([side.transmittance for side in sides], dtype=float)[of_side],
-        start=np.concatenate([[0], np.cumsum(counts)]).astype(np.int64),
+        centre=sides.origin[of_side] + steps_u + steps_v,
+        half_u=half_u[of_side],
+        half_v=half_v[of_side],
+        normal=sides.normal[of_side],
+        area=(length_u * length_v / counts)[of_side],
+        reflectance=sides.reflectance[of_side],
+        transmittance=sides.transmittance[of_side],
+        lost=sides.lost[of_side],
+        start=start,
     )
 
 
-def _middles(side: Surface, across: int, along: int) -> Floats:
-    first, second = np.meshgrid(
-        (np.arange(across) + 0.5) / across, (np.arange(along) + 0.5) / along, indexing="ij"
+def obstacles_of(panes: Sequence[Pane]) -> Obstacles:
+    """Return panes as obstacles: sheets where they follow the axes, else tilted plates."""
+    straight: list[Pane] = []
+    tilted: list[Pane] = []
+    for pane in panes:
+        spans = [abs(a) + abs(b) > _FLAT for a, b in zip(pane.u, pane.v, strict=True)]
+        (straight if sum(spans) == 2 else tilted).append(pane)
+    corners = np.array([(p.origin, p.u, p.v) for p in straight], dtype=float).reshape(-1, 3, 3)
+    ends = np.stack([corners[:, 0], corners.sum(axis=1)])
+    found = boxes(
+        ends.min(axis=0), ends.max(axis=0),
+        [pane.transmittance for pane in straight], [pane.owner for pane in straight],
+    )  # fmt: skip
+    plates: list[tuple[Plate, float, int]] = [
+        ((pane.origin, pane.u, pane.v), pane.transmittance, pane.owner) for pane in tilted
+    ]
+    return with_panels(found, plates)
+
+
+@dataclass(frozen=True, eq=False)
+class _Sides:
+    """Both sides of panes, as far as anything can be seen from them."""
+
+    origin: Floats
+    u: Floats
+    v: Floats
+    normal: Floats
+    reflectance: Floats
+    transmittance: Floats
+    coarse: Floats
+    lost: Floats
+
+
+def _sides(panes: Sequence[Pane], lamps: Sequence[Vector]) -> _Sides:
+    origin, first, second = (
+        np.array([getattr(pane, name) for pane in panes], dtype=float).reshape(-1, 3)
+        for name in ("origin", "u", "v")
     )
-    offset = first.reshape(-1, 1) * np.array(side.u) + second.reshape(-1, 1) * np.array(side.v)
-    return np.array(side.origin) + offset
+    u, v = (np.stack(both, axis=1).reshape(-1, 3) for both in ((first, second), (second, first)))
+    corner = np.repeat(origin, 2, axis=0)
+    normal = np.cross(u, v)
+    normal /= np.linalg.norm(normal, axis=1, keepdims=True)
+    places = np.concatenate(
+        [origin, origin + first, origin + second, origin + first + second,
+         np.array(lamps, dtype=float).reshape(-1, 3)]
+    )  # fmt: skip
+    height = normal @ places.T - (normal * corner).sum(axis=1)[:, None]
+    there = np.array([share is not None for p in panes for share in (p.front, p.back)], dtype=bool)
+    kept = there & (height.max(axis=1, initial=0.0) > _BEFORE)
+    values = [
+        (share or 0.0, pane.transmittance, coarse, lost)
+        for pane in panes
+        for share, coarse, lost in zip((pane.front, pane.back), pane.coarse, pane.lost, strict=True)
+    ]
+    each = np.array(values, dtype=float).reshape(-1, 4)[kept].T
+    return _Sides(corner[kept], u[kept], v[kept], normal[kept], *each)

@@ -15,8 +15,8 @@ from core.light.given import Flags, Floats, Wholes
 from core.light.obstacles import TOUCH, Obstacles
 from core.light.receivers import Receivers
 
-_STEPS_PER_DISTANCE = 6.0
-"""A lit face is divided into steps of at most its distance over this."""
+STEPS_PER_DISTANCE = 6.0
+"""A lit face is divided into steps of at most its distance over this, where all must be exact."""
 
 _MOST_ON_BOARD, _MOST_ON_STRIP = 16, 64
 """Most steps along one side of a board, and along a strip."""
@@ -46,8 +46,14 @@ class Plan:
     obstacle: Wholes
 
 
-def plan(emitters: Emitters, receivers: Receivers, obstacles: Obstacles) -> Plan:
-    """Return the plan for all pairs of emitters and receiver groups."""
+def plan(
+    emitters: Emitters, receivers: Receivers, obstacles: Obstacles,
+    steps: float = STEPS_PER_DISTANCE,
+) -> Plan:  # fmt: skip
+    """Return the plan for all pairs of emitters and receiver groups.
+
+    A lit face is divided into steps of at most its distance over ``steps``.
+    """
     low = emitters.centre - emitters.reach
     high = emitters.centre + emitters.reach
     lit = _facing(emitters, receivers, low, high)
@@ -67,7 +73,7 @@ def plan(emitters: Emitters, receivers: Receivers, obstacles: Obstacles) -> Plan
     pair = lamp[partly] * receivers.groups + group[partly]
     counts = np.bincount(pair, minlength=emitters.count * receivers.groups)
     start = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
-    steps_u, steps_v = _steps(emitters, low, high, receivers)
+    steps_u, steps_v = _steps(emitters, low, high, receivers, steps)
     return Plan(passing, steps_u, steps_v, start, box[partly].astype(np.int64))
 
 
@@ -148,15 +154,15 @@ def _strictly_between(box: _Box, group: _Box, lamp: _Box) -> Flags:
 
 
 def _steps(
-    emitters: Emitters, low: Floats, high: Floats, receivers: Receivers
+    emitters: Emitters, low: Floats, high: Floats, receivers: Receivers, steps: float
 ) -> tuple[Wholes, Wholes]:
-    """Return samples along both sides: even numbers that keep a step to distance / 6."""
+    """Return samples along both sides: even numbers that keep a step to distance / ``steps``."""
     gap = np.maximum(low[:, None] - receivers.high, receivers.low - high[:, None])
     distance = np.linalg.norm(np.maximum(gap, 0.0), axis=2)
     most = np.where(emitters.form == STRIP, _MOST_ON_STRIP, _MOST_ON_BOARD)[:, None]
     sides = [
         2 * np.linalg.norm(half, axis=1)[:, None] for half in (emitters.half_u, emitters.half_v)
     ]
-    wanted = [side * _STEPS_PER_DISTANCE / np.maximum(distance, 1e-6) for side in sides]
+    wanted = [side * steps / np.maximum(distance, 1e-6) for side in sides]
     even = [2 * np.ceil(np.minimum(count, most) / 2 - 1e-9).astype(np.int64) for count in wanted]
     return np.maximum(even[0], 1), np.maximum(even[1], 1)

@@ -95,10 +95,9 @@ def before(points: Floats, normals: Floats, start: Wholes, sides: Sides) -> Flag
     """Say for each group of points and each side whether any has parts before the other."""
     own = (sides.corners[:, 0] * sides.normal).sum(axis=1)
     ahead = points @ sides.normal.T - own > _FLAT
-    for corner in range(4):
-        lit = normals @ sides.corners[:, corner].T > (normals * points).sum(axis=1)[:, None]
-        seen = lit if corner == 0 else seen | lit
-    found: Flags = np.logical_or.reduceat(ahead & seen, start[:-1], axis=0)
+    highest = np.max([normals @ sides.corners[:, corner].T for corner in range(4)], axis=0)
+    seen = ahead & (highest > (normals * points).sum(axis=1)[:, None])
+    found: Flags = np.logical_or.reduceat(seen, start[:-1], axis=0)
     return found
 
 

@@ -86,7 +86,7 @@ def test_too_much_light_dims_the_lamps_over_it_to_the_middle_of_the_range():
     assert finding.level == ("unit", 1)
     title, detail, mend = told(finding)
     assert title == "Too much light at level 1"
-    assert detail.startswith(f"{FULL:.0f} where Ferns want ")
+    assert detail.startswith(f"{mean(made):.0f} where Ferns want ")
     assert mend.startswith("Dim Board 1 from 100 % to ")
     changed: Any = finding.remedy.parts["lamp-1"] if finding.remedy else None
     assert 0.3 < changed.dimming < 0.5
