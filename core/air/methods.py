@@ -8,12 +8,6 @@ from __future__ import annotations
 from core.language import tr
 from core.reading import Method
 
-ALLOW = tr(
-    "Allow ±0.1 m/s or ±30 %, whichever is larger; up to 0.2 m/s at jet edges, in the coarse "
-    "preview, with fans under 0.15 m on a 5 cm grid, and wherever a fan is less than three cells "
-    "wide. Check with an anemometer."
-)
-
 BY_JETS = Method(
     tr(
         "The round jet of each fan: u0 min(1, 6.2 D/x) on its axis, falling off beside it as a "
@@ -24,7 +18,10 @@ BY_JETS = Method(
         "ASHRAE Fundamentals, space air diffusion, and Rajaratnam, Turbulent Jets, from memory; "
         "wanted 0.1 to 1.0 m/s (seedlings 0.7) by common practice."
     ),
-    ALLOW,
+    tr(
+        "Allow ±0.1 m/s or ±30 %, whichever is larger. The jet is that of a fan in open air; check "
+        "with an anemometer."
+    ),
     (
         tr("What walls turn back, draughts, warm air rising and duct fans are not counted."),
         tr("Wire shelves and leaves are taken as open to air."),
@@ -44,14 +41,12 @@ BY_FLOW = Method(
     tr(
         "Computed mean air speed. Against an independent flow solver in two enclosures, zones "
         "agreed within 0.07 m/s (typically 0.04) on the same grid; against measurements in one "
-        "simple room, within 10 % of the supply speed."
-    )
-    + " "
-    + ALLOW,
-    (
-        tr("Plants, cables and fan swirl are not included."),
-        tr("Warm air rising, draughts and what coolers and heaters blow are not counted."),
+        "simple room, within 10 % of the supply speed. Allow ±0.1 m/s or ±30 %, whichever is "
+        "larger; up to 0.2 m/s at jet edges, in the coarse preview, or with fans under 0.15 m on "
+        "a 5 cm grid, as wherever a fan is less than three cells wide. Plants, cables and fan "
+        "swirl are not included. Check with an anemometer."
     ),
+    (tr("Warm air rising, draughts and what coolers and heaters blow are not counted."),),
 )
 
 CONDUCTANCE = Method(

@@ -222,3 +222,11 @@ def test_beside_a_solid_the_speed_is_that_of_the_air_alone() -> None:
     points = np.random.default_rng(1).uniform((1.0, 0.5, 0.0), (3.0, 1.7, 1.8), (200, 3))
     speeds = replace(field, flow=steady).speed_at(points)
     np.testing.assert_allclose(speeds[np.isfinite(speeds)], 0.3)
+
+
+def test_the_uncertainty_to_allow_for_stands_at_every_speed() -> None:
+    by_flow, by_jets = read_with(FURNISHED, flow_of(FURNISHED, 20)), read(study(FURNISHED))
+    speeds = [item for item in (*by_flow.rows, *by_jets.rows) if item.kind == "speed"]
+    assert len(speeds) > 5
+    assert all("Allow ±0.1 m/s or ±30 %" in item.method.uncertainty for item in speeds)
+    assert all("heck with an anemometer" in item.method.uncertainty for item in speeds)
