@@ -45,10 +45,14 @@ def assumptions(
 
 
 def _about_room(study: Study) -> Iterator[Phrase]:
-    yield phrase("the room is as by day from 07:00 to 22:00 and passes over two hours")
+    if study.season.room is None:
+        yield phrase("the room is as by day from 07:00 to 22:00 and passes over two hours")
     yield phrase("walls close behind a face are taken as inner walls, as warm as the room")
     if any(isinstance(item, RoomWindow) for item in study.design.room.fixtures):
-        yield phrase("sun through the window is left out")
+        if study.season.sun is None:
+            yield phrase("sun through the window is left out")
+        else:
+            yield phrase("sun counts through windows that a face stands close to, by six tenths")
 
 
 def _about_covers(enclosure: Enclosure) -> Iterator[Phrase]:

@@ -211,7 +211,7 @@ class _Means:
 
     def _leaf(self, one: Leaves) -> tuple[Floats, Floats]:
         air = leaf_air_resistance(self.of(one.speed), one.leaf_width, one.leaf_area_index)
-        pores = self.of(stomatal_resistance(np.asarray(one.ppfd, float), one.factor))
+        pores = stomatal_resistance(self.of(one.ppfd), one.factor)
         index = one.leaf_area_index
         return np.asarray(AIR_HEAT * index / air), np.asarray(index / (pores + air))
 

@@ -38,8 +38,8 @@ _CLOSE = 0.01
 WATER_HEAT = 4186.0
 """Specific heat of liquid water. [J/(kg K)]"""
 
-_STRIDE = 8.0
-"""Furthest that the temperature moves in the first turn. [K]"""
+_STRIDE, _STRIDE_W = 8.0, 0.008
+"""Furthest that the air moves in the first turn. [K], [kg/kg]"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,6 +90,13 @@ def settle(
     return state.settled(len(variants))
 
 
+def _strided(wish: Floats, last: Floats, stride: Floats) -> tuple[Floats, Floats]:
+    """Return the step that is taken, and the longest from now on: half where it turned back."""
+    turned = wish * last < 0
+    shorter = np.where(turned, stride / 2, stride)
+    return np.clip(wish, -shorter, shorter), shorter
+
+
 def _saturation(t: Floats) -> tuple[Floats, Floats]:
     """Return the saturation pressure and its slope. [Pa, Pa/K]"""
     pressure = _pressure(t)
@@ -110,6 +117,8 @@ class _State:
         self.mass = self.t.copy()
         self.stride = np.full(self.t.size, _STRIDE)
         self.last = np.zeros(self.t.size)
+        self.stride_w = np.full(self.t.size, _STRIDE_W)
+        self.last_w = np.zeros(self.t.size)
         self.surface = np.repeat(self.t[:, None], given.surfaces.area.size, axis=1)
         self.pressure = _pressure(self.t)
         cold = _pressure(given.devices.coil_t)
@@ -128,12 +137,12 @@ class _State:
         swing = self._swing_by_humidity()
         new_w = (wetting + swing * self.w) / np.maximum(drying + swing, 1e-12)
         new_t = self._warmed(new_w, fog)
-        moved = np.clip(new_t - self.t, -self.stride, self.stride)
-        self.stride = np.where(moved * self.last < 0, self.stride / 2, self.stride)
+        moved, self.stride = _strided(new_t - self.t, self.last, self.stride)
         self.t, self.last = self.t + moved, moved
         self.pressure = most = _pressure(self.t)
-        before = self.w
-        self.w = np.clip(new_w, 1e-6, MASS_RATIO * most / (given.pressure - most))
+        wetter, self.stride_w = _strided(new_w - self.w, self.last_w, self.stride_w)
+        before, self.last_w = self.w, wetter
+        self.w = np.clip(self.w + wetter, 1e-6, MASS_RATIO * most / (given.pressure - most))
         # A kilogram of vapour weighs in the heat of air like 2,500 K.
         return float(max(np.abs(moved).max(), 2500 * np.abs(self.w - before).max()))
 

@@ -13,13 +13,25 @@ from typing import Literal
 import numpy as np
 
 from core.climate.assumed import LEAF_AREA_INDEX, USUAL_PPFD, USUAL_SPEED, Known, assumptions
+from core.climate.balance import INNER_FILM
 from core.climate.from_devices import Climatic, HalfDay, devices, lamps, other_watts
 from core.climate.heat import area, open_sides, transmittance, u_value
 from core.climate.surfaces import FILM, INNER_WALL_U, WINDOW_U, Boundary, against
-from core.climate.zone import MINUTES, Floats, Gap, LampHeat, Leaves, Room, WetTray, Zone
+from core.climate.zone import (
+    MINUTES,
+    Floats,
+    Gap,
+    LampHeat,
+    Leaves,
+    Room,
+    WetTray,
+    Zone,
+    from_hours,
+)
 from core.geometry import Box
 from core.model import (
     FACES,
+    DayProfile,
     Design,
     Enclosure,
     Face,
@@ -65,6 +77,9 @@ PHOTONS_PER_JOULE = 4.6
 BARE_BETWEEN_POTS = 0.3
 """Least share of a planted tray that is bare and wet (common practice, no source)."""
 
+GLASS_PASSES = 0.6
+"""Share of the sun's heat that a double-glazed window lets pass (common practice)."""
+
 WATER_HEAT = 4.18e6
 """Of a volume of water. [J/(m³ K)]"""
 
@@ -96,6 +111,8 @@ class Setup:
         1 where it is day: while lamps are on.
     devices, trays, leaves, boundaries : tuple of str
         Ids of the parts, and the faces, in the zone's order.
+    sun_share : float
+        Heat inside for each W/m² of sun on the window. [m²]
     assumptions : tuple of Phrase
     """
 
@@ -106,6 +123,7 @@ class Setup:
     trays: tuple[str, ...]
     leaves: tuple[str, ...]
     boundaries: tuple[Face, ...]
+    sun_share: float
     assumptions: tuple[Phrase, ...]
 
 
@@ -139,13 +157,14 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     light_out = LIGHT_AT_COVERS * transmittance(enclosure, box)
     leaves = _leaves(study.design, zones, day, known, _brightest(lit) * (1 - light_out))
     found: tuple[tuple[str, Climatic], ...] = devices(halves)
+    sun_share = _sun_share(enclosure, faces)
     made = Zone(
         volume=box.volume,
         boundaries=tuple(boundary for _, boundary in faces),
         leakage=enclosure.air_changes_per_hour,
         lamps=lit,
         light_out=light_out,
-        other_watts=other_watts(halves),
+        other_watts=other_watts(halves) + sun_share * from_hours(season.sun or [0.0] * 24),
         heat_capacity=_capacity(placement),
         coupling=_coupling(placement),
         skin=_skin(faces, leaves),
@@ -156,12 +175,13 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     )
     return Setup(
         made,
-        _room(season),
+        room_of(season),
         day,
         tuple(part_id for part_id, _ in found),
         tuple(tray.id for tray in trays),
         tuple(zone.id for zone in zones),
         tuple(face for face, _ in faces),
+        sun_share,
         tuple(assumptions(study, enclosure, zones, known)),
     )
 
@@ -198,8 +218,12 @@ def by_day_indoors() -> Floats:
 
 
 @lru_cache(maxsize=64)
-def _room(season: Season) -> Room:
-    """Return the room by its own hours, and outdoors as one wave from night to day."""
+def room_of(season: Season) -> Room:
+    """Return the room and the outdoors of a season by the minute.
+
+    Hour by hour where the season tells them so; else the room by its own hours, and outdoors as
+    one wave from night to day.
+    """
     minute = np.arange(MINUTES)
     indoors = by_day_indoors()
     outdoors = 0.5 + 0.5 * np.cos(2 * np.pi * (minute - WARMEST) / MINUTES)
@@ -207,12 +231,38 @@ def _room(season: Season) -> Room:
     def between(night: float, by_day: float, share: Floats) -> Floats:
         return night + (by_day - night) * share
 
-    return Room(
+    within = _hourly(season.room) or (
         between(season.room_night, season.room_day, indoors),
         between(season.room_humidity_night, season.room_humidity_day, indoors),
+    )
+    beyond = _hourly(season.outdoors) or (
         between(season.outdoor_night, season.outdoor_day, outdoors),
         between(season.outdoor_humidity_night, season.outdoor_humidity_day, outdoors),
     )
+    return Room(*within, *beyond)
+
+
+def _hourly(profile: DayProfile | None) -> tuple[Floats, Floats] | None:
+    if profile is None:
+        return None
+    return from_hours(profile.temperature), from_hours(profile.humidity)
+
+
+def _sun_share(enclosure: Enclosure, faces: tuple[tuple[Face, Boundary], ...]) -> float:
+    """Return what of the sun on the windows that faces stand close to becomes heat. [W/(W/m²)]
+
+    What a cover lets pass ends as heat inside; of what it keeps, it gives in as much as goes
+    through it.
+    """
+    total = 0.0
+    for face, part in faces:
+        cover = enclosure.cover(face)
+        if part.outdoor_share > 0 and cover is not None:
+            sheet = cover.sheet
+            kept = 1 - sheet.transmittance - sheet.reflectance
+            taken = sheet.transmittance + kept * part.u / INNER_FILM
+            total += GLASS_PASSES * taken * part.area
+    return total
 
 
 def _boundaries(

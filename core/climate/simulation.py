@@ -38,6 +38,8 @@ from core.climate.tables import (
     TRAY,
     Kept,
     Tables,
+    Work,
+    around_of,
     kept,
     tables,
     work,
@@ -135,7 +137,12 @@ def _check(days: int, warm_up: int, step: float) -> None:
 
 
 def _ran(
-    given: Tables, minutes: int, before: int, step: float, start: State | None = None
+    given: Tables,
+    minutes: int,
+    before: int,
+    step: float,
+    start: State | None = None,
+    went: Work | None = None,
 ) -> tuple[Flows, Kept]:
     """Return flows and states by the minute."""
     if _run is None:
@@ -146,8 +153,42 @@ def _ran(
     t = float(given.around[ROOM_T, 0])
     begin = start or (t, t, float(given.around[ROOM_W, 0]))
     flow = _flows(surfaces, devices)
-    _run(given, minutes + before, minutes, step, begin, work(given), flow, sums, results)
+    known = work(given) if went is None else went
+    _run(given, minutes + before, minutes, step, begin, known, flow, sums, results)
     return sums, results
+
+
+class Stepper:
+    """One zone through days that differ, each of which begins where the one before ended.
+
+    Parameters
+    ----------
+    zone : Zone
+    room : Room
+        Of the first day; the mass of dry air inside stays what it is in it.
+    """
+
+    def __init__(self, zone: Zone, room: Room) -> None:
+        self._zone = zone
+        self._given = tables(zone, room)
+        self._work = work(self._given)
+
+    def day(self, room: Room, heat: Floats, start: State | None = None) -> DayRun:
+        """Return the next day.
+
+        Parameters
+        ----------
+        room : Room
+        heat : ndarray, shape (1440,)
+            More heat in the air than the zone's own, such as of the sun. [W]
+        start : tuple of float, optional
+            The end of the day before; by default the room's air.
+        """
+        given = self._given._replace(
+            around=around_of(room, self._zone.pressure), air_watts=self._given.air_watts + heat
+        )
+        sums, results = _ran(given, MINUTES, 0, STEP, start, self._work)
+        return _told(self._zone, given, sums, results)
 
 
 def _flows(surfaces: int, devices: int, *minutes: int) -> Flows:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -435,7 +436,7 @@ class Zone:
                 way_out = "enter a smaller share or a larger area"
                 raise InputError(complaint("Leaves", "light", shown, rule, way_out))
 
-    @property
+    @cached_property
     def air_watts(self) -> Floats:
         """Heat of lamps (without their light) and other devices, by the minute. [W]"""
         total = by_minute("Enclosure", "heat of devices", self.other_watts)
@@ -444,7 +445,7 @@ class Zone:
             total = total + kept * by_minute("Lamp", "power", lamp.watts)
         return total
 
-    @property
+    @cached_property
     def light_watts(self) -> Floats:
         """Light that stays inside and ends as heat, by the minute. [W]"""
         total = np.zeros(MINUTES)
@@ -452,7 +453,7 @@ class Zone:
             total += lamp.light_share * by_minute("Lamp", "power", lamp.watts)
         return total * (1 - self.light_out)
 
-    @property
+    @cached_property
     def mass_watts(self) -> Floats:
         """The part of `light_watts` that the slow mass absorbs. [W]"""
         taken = sum(one.light_share for one in self.leaves)
