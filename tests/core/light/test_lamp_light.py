@@ -318,11 +318,11 @@ UNIT = ShelfUnit(
 )  # fmt: skip
 
 
-def lit_design(*outputs: Any) -> Design:
+def lit_design(*outputs: Any, measured: Measured | None = None) -> Design:
     boards = [
         Lamp(
             id=f"board-{n}", name=f"Board {n}", form="board", width=0.3, depth=0.3, height=0.02,
-            watts=30.0, output=output,
+            watts=30.0, output=output, measured=measured,
             place=Place(host="unit", fixing="under", level=2, x=0.1 + 0.5 * n, y=0.1, z=0.06),
         )
         for n, output in enumerate(outputs)
@@ -336,6 +336,16 @@ def lit_design(*outputs: Any) -> Design:
 
 def lit(*outputs: Any) -> Any:
     return read(study(lit_design(*outputs)))
+
+
+def test_an_even_board_that_was_measured_is_the_same_board() -> None:
+    """A Lambertian table by the degree against the closed form, reflections included."""
+    gamma, table = lambertian(1.0)
+    kept = measured_from(read_photometric_file(Lm63(gamma=gamma, table=10 * table).text()), "a")
+    (even,) = lit(FromFlux(ppf=60.0)).zones
+    (measured,) = read(study(lit_design(FromFlux(ppf=60.0), measured=kept))).zones
+    assert measured.mean == pytest.approx(even.mean, rel=3e-3)
+    assert measured.low == pytest.approx(even.low, rel=5e-3)
 
 
 def test_a_meter_reads_each_lamps_light_by_its_own_kind() -> None:
