@@ -38,8 +38,8 @@ _LOT = 8
 _STEPS = 3.0
 """Steps of lit faces per distance, behind obstacles: patches average over more than one ray."""
 
-_MOST_OFF = 0.1
-"""A lamp whose light on all patches is off by more has something in its way that has no patches."""
+_LEAST_MET = 0.05
+"""Share of a lamp's light that must meet patches; one that is buried in a thing meets fewer."""
 
 _READINGS_PER_PATCH = 2.0
 """Reflected light is read at places this many times as close as the patches are wide."""
@@ -135,8 +135,8 @@ class Interior:
         if not self.shut.all():
             return light
         stopped = light @ (self.patches.area * (1.0 - self.patches.transmittance))
-        off = shining.flux / np.where(stopped > 0, stopped, 1.0)
-        return light * np.where(np.abs(off - 1.0) < _MOST_OFF, off, 1.0)[:, None]
+        met = stopped > _LEAST_MET * shining.flux
+        return light * np.where(met, shining.flux / np.where(met, stopped, 1.0), 1.0)[:, None]
 
     def settled(self, first: Floats, share: float = _SETTLED) -> Floats:
         """Return the light on patches after all bounces, for each row of first light.
