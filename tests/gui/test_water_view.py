@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from core.model import Tray, replace
@@ -103,9 +104,13 @@ def test_days_away_are_answered_in_the_key_as_soon_as_they_are_asked_for(
     window: MainWindow,
 ) -> None:
     press(window.sheet, Qt.Key.Key_4)
-    design = window.document.design
-    targets = replace(design.targets, away_days=30.0)
-    window.document.apply("Days away", design.having(targets=targets))
+    window.view.select(())
+    window.tabs.setCurrentWidget(window.form)
+    line = window.form.fields["targets.away_days"].editor
+    line.setFocus()
+    QTest.keyClicks(line, "30")
+    press(line, Qt.Key.Key_Return)
+    assert window.document.design.targets.away_days == 30.0
     said = next(block for block in page(window).blocks if isinstance(block, Said))
     assert said.lines[0][1].startswith("Away for 30 days: ")
     assert not any(isinstance(b, Note) and "Days away" in b.text for b in page(window).blocks)
