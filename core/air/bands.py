@@ -1,4 +1,4 @@
-"""Bands of air speed at leaves and their names; where two bands meet, what is said of a range.
+"""Bands of air speed at leaves and their names, of one speed and of a range.
 
 Which speeds a plant group wants is the design's; states follow `core.states`.
 """
@@ -14,7 +14,7 @@ BRISK = 0.5
 
 
 def band(speed: float, high: float, spread: tuple[float, float]) -> Phrase:
-    """Return the name of a speed's band: still, gentle, brisk or too strong.
+    """Return the names of the bands a speed may be in: still, gentle, brisk or too strong.
 
     Parameters
     ----------
@@ -23,12 +23,12 @@ def band(speed: float, high: float, spread: tuple[float, float]) -> Phrase:
     high : float
         What the leaves stand at most. [m/s]
     spread : tuple of 2 floats
-        Range of the speed. Where it reaches into another band, "borderline" is added. [m/s]
+        Range of the speed, which may reach from one band into others. [m/s]
     """
-    name = _name(speed, high)
-    if all(_name(end, high) == name for end in spread):
-        return phrase("{band}", band=name)
-    return phrase("{band}, borderline", band=name)
+    low, top = (_name(end, high) for end in (min(speed, *spread), max(speed, *spread)))
+    if low == top:
+        return phrase("{band}", band=low)
+    return phrase("{band} to {other}", band=low, other=top)
 
 
 def _name(speed: float, high: float) -> str:

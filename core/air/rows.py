@@ -130,7 +130,9 @@ def _leaf_rows(zone: ZoneAir, where: Phrase, assumed: tuple[Phrase, ...]) -> Ite
     low, high = spread(zone, zone.mean) or (zone.mean, zone.mean)
     least, found, most = (float(leaf_conductance(u, LEAF)) for u in (low, zone.mean, high))
     line = phrase(
-        "vapour leaves leaves at {where} by {value} mol/(m² s)", where=where, value=f"{found:.2f}"
+        "still layer on leaves at {where} lets through {value} mol/(m² s) of vapour",
+        where=where,
+        value=f"{found:.2f}",
     )
     taken = phrase("Leaves are taken to be {width} wide", width=Amount(LEAF, "length"))
     yield reading(

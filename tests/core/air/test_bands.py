@@ -1,4 +1,4 @@
-"""Names of bands, and where a range reaches into the next one."""
+"""Names of bands, of one speed and of a range."""
 
 from __future__ import annotations
 
@@ -30,12 +30,12 @@ def test_a_speed_has_the_name_of_its_band(speed: float, high: float, name: str) 
     ("speed", "spread", "name"),
     [
         (0.3, (0.2, 0.4), "gentle"),
-        (0.15, (0.05, 0.25), "gentle, borderline"),
-        (0.05, (0.0, 0.15), "still, borderline"),
-        (0.9, (0.63, 1.17), "brisk, borderline"),
+        (0.15, (0.05, 0.25), "still to gentle"),
+        (0.05, (0.0, 0.15), "still to gentle"),
+        (0.9, (0.63, 1.17), "brisk to too strong"),
     ],
 )
-def test_a_range_that_reaches_into_another_band_is_borderline(
+def test_a_range_that_reaches_into_another_band_names_both(
     speed: float, spread: tuple[float, float], name: str
 ) -> None:
     assert band(speed, 1.0, spread).render() == name
