@@ -152,7 +152,10 @@ def test_the_key_of_light_shows_the_groups_want(window: MainWindow) -> None:
     assert scale.breaks == tuple(f"{at:.0f}" for at in breaks(low, high))
     assert f"want {low:.0f}–{high:.0f}" in scale.want
     names = [fact.name for fact in facts.lines]
-    assert names == ["Mean", "Lowest", "Highest", "In the range", "Uniformity", "DLI"]
+    assert names == [
+        "Mean", "Lowest", "Highest", "In the range", "Uniformity", "DLI",
+        "Reflected", "Lux meter",
+    ]  # fmt: skip
     assert curve.want == (low, high) and len(curve.middle) == len(curve.front) > 5
     assert "Mean" in window.key.accessibleName()
 
