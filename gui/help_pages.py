@@ -79,6 +79,10 @@ def keys_text() -> list[tuple[str, str]]:
         (tr("Digits while dragging"), tr("type the marked distance; Tab marks the other one")),
         (tr("Shift while dragging"), tr("free of guides")),
         (tr("x, y, z while dragging"), tr("hold that axis")),
+        (
+            tr("Drag a plug, in Power"),
+            tr("plug it in elsewhere; W lists the sockets for what is selected"),
+        ),
         (tr("Wheel"), tr("nearer and farther, about the pointer")),
         (tr("Middle button, or Space and drag"), tr("shift the sheet")),
         (tr("Ctrl+Enter in a finding"), tr("do its remedy")),
