@@ -6,6 +6,7 @@ Ages are the engine's. Shades are one hue, light to dark, so that they are told 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from PySide6.QtCore import QRectF
@@ -26,6 +27,10 @@ SHARES = (0.5, 0.75, 1.0, 1.5)
 ALPHAS = (0.0, 0.10, 0.21, 0.34, 0.50)
 """How strongly each step is tinted, the freshest air first."""
 _FINER = 3
+_MOST_KEPT = 12
+_KEPT: WeakKeyDictionary[AirField, dict[tuple[View, float, int], QImage | None]] = (
+    WeakKeyDictionary()
+)
 
 
 def breaks_of(field: AirField | None) -> tuple[float, ...]:
@@ -46,16 +51,29 @@ def shade(theme: Theme, step: int) -> QColor:
 
 def paint_age(painter: QPainter, view: View, look: Look, field: AirField, depth: float) -> None:
     """Tint a drawing's plane by the age of its air, where fresh air comes in."""
-    breaks = breaks_of(field)
-    axes = AXES[view]
-    points, shape = points_of(field, view, depth)
-    ages = field.age_at(points)
-    if ages is None or not breaks:
+    image = _kept_image(field, view, depth, look.inks.theme)
+    if image is None:
         return
-    image = _image(ages.reshape(shape), breaks, look.inks.theme)
+    axes = AXES[view]
     low, high = field.air.box
     area = Rectangle(low[axes[0]], low[axes[1]], high[axes[0]], high[axes[1]])
     painter.drawImage(look.camera.rect(view, area), image, QRectF(image.rect()))
+
+
+def _kept_image(field: AirField, view: View, depth: float, theme: Theme) -> QImage | None:
+    """Return the picture of a plane, kept as long as its field; None where no age is known."""
+    breaks = breaks_of(field)
+    if not breaks:
+        return None
+    kept = _KEPT.setdefault(field, {})
+    key = view, depth, theme.colour("air").rgb()
+    if key not in kept:
+        if len(kept) >= _MOST_KEPT:
+            kept.clear()
+        points, shape = points_of(field, view, depth)
+        ages = field.age_at(points)
+        kept[key] = None if ages is None else _image(ages.reshape(shape), breaks, theme)
+    return kept[key]
 
 
 def _image(ages: np.ndarray, breaks: tuple[float, ...], theme: Theme) -> QImage:

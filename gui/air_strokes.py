@@ -34,7 +34,7 @@ WEIGHTS = ((0.5, 2.4), (0.3, 1.5), (0.0, 1.0))
 MOST_STROKES = 1500
 """Strokes in one drawing; only a sheet on a very large screen comes near."""
 
-_BENDS = 4
+_BENDS = 2
 """Straight pieces on either side of a stroke's middle."""
 _MOST_PLANES = 12
 _KEPT: WeakKeyDictionary[AirField, dict[tuple[View, float], Plane]] = WeakKeyDictionary()

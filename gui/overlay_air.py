@@ -6,7 +6,9 @@ Speeds are the engine's. Strokes are laid out by `gui.air_strokes`, jets painted
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
+from weakref import WeakKeyDictionary
 
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -18,7 +20,7 @@ from core.language import tr
 from core.units import show
 from gui.air_age import paint_age
 from gui.air_cut import depth_of
-from gui.air_strokes import WEIGHTS, Floats, plane_of, strokes_in, weight
+from gui.air_strokes import WEIGHTS, Floats, Plane, plane_of, strokes_in, weight
 from gui.overlay_jets import paint_jets
 from gui.overlay_look import Look, hatch_area, kept_inside, tag_rect, words
 
@@ -60,30 +62,77 @@ def paint_flow(painter: QPainter, view: View, look: Look, field: AirField) -> No
     painter.setClipRect(pane, Qt.ClipOperation.IntersectClip)
     if look.age:
         paint_age(painter, view, look, field, depth)
-    low, high = (look.camera.to_metres(view, at) for at in (pane.bottomLeft(), pane.topRight()))
-    found = strokes_in(plane_of(field, view, depth), Rectangle(*low, *high), look.camera.scale)
-    x, y = look.camera.origins[view]
-    lines = found.lines * (look.camera.scale, -look.camera.scale) + (x, y)
-    _paint_strokes(painter, look, lines, found.speeds)
+    painter.translate(*look.camera.origins[view])
+    _paint_strokes(painter, look, _drawn(field, view, depth, look))
 
 
-def _paint_strokes(painter: QPainter, look: Look, lines: Floats, speeds: Floats) -> None:
-    """Draw strokes, all of one weight at a time."""
-    colour = look.inks.theme.colour("air")
-    widths = np.array([weight(speed) for speed in speeds.tolist()])
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """Strokes ready to be painted, in px from where a drawing's axes begin.
+
+    Attributes
+    ----------
+    window : Rectangle
+        What they were laid out for. [m]
+    lines : dict of float to list of QPolygonF
+        By weight. [px]
+    heads : QPainterPath
+        Of all arrows.
+    """
+
+    window: Rectangle
+    lines: dict[float, list[QPolygonF]]
+    heads: QPainterPath
+
+
+_KEPT: WeakKeyDictionary[AirField, dict[tuple[View, float, float], Drawn]] = WeakKeyDictionary()
+_MOST_KEPT = 12
+_MARGIN = 0.25
+"""How much beyond what is seen is laid out, over its size, so that a drawing can be moved."""
+
+
+def _drawn(field: AirField, view: View, depth: float, look: Look) -> Drawn:
+    """Return the strokes of what is seen of a drawing, kept while it is moved."""
+    kept = _KEPT.setdefault(field, {})
+    scale, seen = look.camera.scale, look.camera.seen(view)
+    found = kept.get((view, depth, scale))
+    if found is None or not found.window.contains(seen):
+        if len(kept) >= _MOST_KEPT:
+            kept.clear()
+        across, up = _MARGIN * seen.width, _MARGIN * seen.height
+        window = Rectangle(seen.x0 - across, seen.y0 - up, seen.x1 + across, seen.y1 + up)
+        found = kept[view, depth, scale] = _laid_out(plane_of(field, view, depth), window, scale)
+    return found
+
+
+def _laid_out(plane: Plane, window: Rectangle, scale: float) -> Drawn:
+    found = strokes_in(plane, window, scale)
+    lines = found.lines * (scale, -scale)
+    widths = np.array([weight(speed) for speed in found.speeds.tolist()])
     heads = QPainterPath()
-    painter.setBrush(Qt.BrushStyle.NoBrush)
+    heads.setFillRule(Qt.FillRule.WindingFill)
+    by_weight: dict[float, list[QPolygonF]] = {}
     for _, width in WEIGHTS:
         some = lines[widths == width]
+        by_weight[width] = _polygons(some)
+        for corners in _polygons(_heads(some, 2 * width + _HEAD)):
+            heads.addPolygon(corners)
+    return Drawn(window, by_weight, heads)
+
+
+def _polygons(lines: Floats) -> list[QPolygonF]:
+    return [QPolygonF([QPointF(x, y) for x, y in line]) for line in lines.tolist()]
+
+
+def _paint_strokes(painter: QPainter, look: Look, drawn: Drawn) -> None:
+    """Draw strokes one by one: as one path, wide ones would take several times as long."""
+    colour = look.inks.theme.colour("air")
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    for width, lines in drawn.lines.items():
         painter.setPen(QPen(colour, width, c=Qt.PenCapStyle.RoundCap))
-        path = QPainterPath()
-        for line in some.tolist():
-            path.addPolygon(QPolygonF([QPointF(*at) for at in line]))
-        painter.drawPath(path)
-        for corners in _heads(some, 2 * width + _HEAD).tolist():
-            heads.addPolygon(QPolygonF([QPointF(*at) for at in corners]))
-    heads.setFillRule(Qt.FillRule.WindingFill)
-    painter.fillPath(heads, colour)
+        for line in lines:
+            painter.drawPolyline(line)
+    painter.fillPath(drawn.heads, colour)
 
 
 def _heads(lines: Floats, size: float) -> Floats:

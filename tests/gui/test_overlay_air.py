@@ -133,33 +133,36 @@ def picture(sheet, view: str) -> QImage:
 
 
 def painted(image: QImage, colour: QColor) -> tuple[int, float]:
-    """Return how many pixels have a colour's hue, and how strongly the strongest is drawn."""
+    """Return how many pixels have a colour's hue, and how strongly the middle one is drawn."""
     shape = (image.height(), image.width(), 4)
     data = np.frombuffer(image.constBits(), np.uint8).reshape(shape).astype(float)
     alpha = data[..., 3] / 255
     own = np.array([colour.blue(), colour.green(), colour.red()])
     with np.errstate(invalid="ignore", divide="ignore"):
         apart = np.abs(data[..., :3] / alpha[..., None] - own).max(axis=-1)
-    like = (alpha > 0.2) & (apart < 30)
-    return int(like.sum()), float(alpha[like].max(initial=0.0))
+    like = (alpha > 0.1) & (apart < 30)
+    return int(like.sum()), float(np.median(alpha[like])) if like.any() else 0.0
 
 
 @pytest.mark.parametrize("view", ["plan", "front", "side"])
 def test_strokes_are_drawn_in_every_drawing(sheet, theme, view):
     sheet.show_readings(fields(even(0.4, 0.4, 0.0)))
-    count, strength = painted(picture(sheet, view), theme.colour("air"))
-    assert count > 100 and strength == pytest.approx(1.0)
+    count, _ = painted(picture(sheet, view), theme.colour("air"))
+    assert count > 100
 
 
 def test_a_flow_from_before_a_change_is_dimmed_with_the_jets_over_it(sheet, theme, monkeypatch):
     monkeypatch.setattr("gui.overlay_air.paint_jets", lambda painter, view, look: None)
     fan = next(iter(DESIGN.of(Fan)))
     turned = DESIGN.with_parts({fan.id: replace(fan, heading=fan.heading + 30)})
-    stale = read(field_of(DESIGN, even(0.8, 0.0, 0.0)), turned)
+    flow = field_of(DESIGN, even(0.8, 0.0, 0.0))
+    stale = read(flow, turned)
     assert stale.air.field is None and stale.air.stale is not None
-    sheet.show_readings(stale)
-    _, strength = painted(picture(sheet, "front"), theme.colour("air"))
-    assert 0.25 < strength <= DIMMED + 0.35 < 1.0
+    strengths = []
+    for readings in (read(flow), stale):
+        sheet.show_readings(readings)
+        strengths.append(painted(picture(sheet, "front"), theme.colour("air"))[1])
+    assert 0 < strengths[1] < 1.5 * DIMMED * strengths[0]
 
 
 def test_still_places_are_hatched_and_moving_ones_are_not(sheet, theme):
