@@ -6,7 +6,7 @@ engine before it is offered.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from typing import Any
 
 from core.finding import Remedy
@@ -49,17 +49,23 @@ def hung_otherwise(
     edits = None if any(lamp.locked for lamp in lamps) else _hung(study, drops.lamps, shift)
     if edits is None:
         return None
-    if not _betters(light, light_after(study, edits), parts, evenly):
+    if not holds(study, light, edits, lambda now: _betters(light, now, parts, evenly)):
         return None
     return Remedy(_words(lamps, shift), edits)
 
 
-def light_after(study: Study, edits: Edits) -> LightReadings:
-    """Return the light with some edits made, reflections between coarse patches.
+def holds(
+    study: Study, light: LightReadings, edits: Edits, good: Callable[[LightReadings], bool]
+) -> bool:
+    """Tell whether the light is good with some edits made.
 
-    The fine ones would take many times as long; what is offered keeps clear of its limits.
+    Between coarse patches first, which takes a small part of the time that the fine ones take;
+    these have the last word.
     """
-    return read_light(Study(after(study, edits), study.season, "coarse"))
+    made = after(study, edits)
+    if not good(read_light(Study(made, study.season, "coarse"))):
+        return False
+    return good(read_light(Study(made, study.season, study.quality, before={"light": light})))
 
 
 def _shift(drops: Drops, zone: ZoneLight, evenly: bool) -> float:

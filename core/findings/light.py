@@ -23,7 +23,7 @@ from core.findings.dimming import (
     zone_states,
 )
 from core.findings.edits import remedy, set_to, when_settled
-from core.findings.hanging import hung_otherwise, light_after
+from core.findings.hanging import holds, hung_otherwise
 from core.findings.moves import along, if_it_fits, way_words
 from core.findings.words import AMISS, level_names, names, percent
 from core.hours import show_clock
@@ -126,7 +126,7 @@ def off_range(study: Study) -> Iterator[Finding]:
             level=zone.level,
             size=distance_out(row),
             remedy=_set_otherwise(study, light, patch)
-            or (_longer(study, light, zone) if row.state in TOO_LOW else None)
+            or (_longer(study, zone) if row.state in TOO_LOW else None)
             or hung_otherwise(study, light, [each for each, _ in patch.zones]),
         )
 
@@ -216,11 +216,11 @@ def _betters(light: LightReadings, patch: _Patch, new: Dimming) -> bool:
     return better and all(bearable(*pair) for pair in states.values())
 
 
-def _longer(study: Study, light: LightReadings, zone: ZoneLight) -> Remedy | None:
+def _longer(study: Study, zone: ZoneLight) -> Remedy | None:
     """Return a longer day for the lamps of a zone whose plants ask for daily light."""
     if zone.group.ppfd is not None or zone.group.daily_light is None:
         return None
-    hours = _hours_wanted(light, zone)
+    hours = _hours_wanted(zone)
     if hours is None:
         return None
     parts = _switches(study, zone)
@@ -236,17 +236,15 @@ def _longer(study: Study, light: LightReadings, zone: ZoneLight) -> Remedy | Non
     return remedy(words, *(part for part in new if part is not None))
 
 
-def _hours_wanted(light: LightReadings, zone: ZoneLight) -> float | None:
-    """Return the whole half hours that bring the daily light, reflections counted, to the middle.
+def _hours_wanted(zone: ZoneLight) -> float | None:
+    """Return the whole half hours that bring the daily light to the middle of what is wanted.
 
     None where that would be no longer, or longer than `LONGEST_DAY`. [h]
     """
     wanted = zone.hours_for_daily_light()
     if wanted is None or zone.mean <= 0:
         return None
-    low, high = zone.bubble(light.method)
-    middle = sum(wanted) / 2 * zone.mean / ((low + high) / 2)
-    hours = math.ceil(middle * 2) / 2
+    hours = math.ceil(sum(wanted) - 1e-6) / 2
     return hours if zone.hours < hours <= LONGEST_DAY else None
 
 
@@ -345,8 +343,7 @@ def _lamp_moved(study: Study, light: LightReadings, patch: _Patch) -> Remedy | N
         edits = if_it_fits(study, lamp.id, shift)
         if edits is None:
             continue
-        now = light_after(study, edits)
-        if _more_even(light, now, patch):
+        if holds(study, light, edits, lambda now: _more_even(light, now, patch)):
             return Remedy(phrase("Move {name} {way}", name=lamp.name, way=way_words(shift)), edits)
     return None
 
