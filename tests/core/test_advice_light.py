@@ -10,7 +10,7 @@ import pytest
 
 from core.light.drops import NEAREST
 from core.light.reading import LightReadings, read
-from core.model import FromFlux, Hours, Period, Place, PlantGroup, Span
+from core.model import Cover, Enclosure, FromFlux, Hours, Period, Place, PlantGroup, Sheet, Span
 from core.reading import Reading
 from core.states import State
 from core.study import study
@@ -217,3 +217,63 @@ def test_uncertainty_is_the_root_of_the_squares_of_flux_method_and_reflectance()
     # 5 % from the maker's flux, 5 % method, 20 % of the reflected 30 %
     assert white.reflected_share == pytest.approx(0.3)
     assert white.off(0.05) == pytest.approx((0.05**2 + 0.05**2 + 0.06**2) ** 0.5)
+
+
+def boxed(sheet: Sheet, *more: Any, **lamp: Any) -> LightReadings:
+    """The usual unit, board and zone in a box covered all round with one sheet."""
+    faces: Any = ("left", "right", "front", "back", "top", "bottom")
+    box = Enclosure(
+        id="box", name="Box", width=2.0, depth=1.0, height=1.6,
+        covers=tuple(Cover(face=face, sheet=sheet) for face in faces),
+    )  # fmt: skip
+    inside = unit().model_copy(update={"place": Place(host="box", x=0.4, y=0.2)})
+    return light(design(box, inside, board(**lamp), zone(), *more))
+
+
+WHITE = Sheet(material="White film", reflectance=0.9)
+CLEAR = Sheet(material="Clear film", reflectance=0.1, transmittance=0.85)
+
+
+def test_light_is_lost_through_clear_covers_and_not_through_tight_ones():
+    tight, clear = (row(boxed(sheet), "lost", "") for sheet in (WHITE, CLEAR))
+    assert tight.value == pytest.approx(0.0, abs=1e-6)
+    assert 0.1 < clear.value < 0.9
+    assert text(clear.line) == (
+        f"{clear.value:.0%} of the light leaves through covers and open faces".replace(
+            "%", "\u2009%"
+        )
+    )
+
+
+def test_what_lands_on_leaves_and_what_is_lost_is_no_more_than_what_is_sent():
+    for sheet in (WHITE, CLEAR):
+        found = boxed(sheet)
+        lost = row(found, "lost", "").value
+        assert found.use / found.efficacy <= 1 - lost + 1e-9
+
+
+def test_a_lamp_that_is_never_on_loses_nothing():
+    never = board("never", hours=Hours(periods=()), output=FromFlux(ppf=500.0))
+    assert row(boxed(CLEAR, never), "lost", "").value == pytest.approx(
+        row(boxed(CLEAR), "lost", "").value, rel=0.02
+    )  # its casing is in the way of a little
+
+
+def test_the_reflected_share_is_that_of_the_zones_mean():
+    found = boxed(WHITE)
+    over = found.zones[0]
+    made = row(found, "reflected")
+    assert made.value == pytest.approx(over.reflected_rows.mean() / over.rows.mean())
+    assert made.value > row(boxed(CLEAR), "reflected").value
+    assert made.low < made.value < made.high
+
+
+def test_the_room_and_the_covers_taken_for_granted_are_named():
+    said = [text(words) for words in row(boxed(WHITE), "ppfd").assumptions]
+    assert any("reflect" in words for words in said)
+
+
+def test_shiny_foil_is_said_to_be_taken_as_dull():
+    found = boxed(WHITE)
+    for name in ("ppfd", "reflected"):
+        assert any("foil" in words for words in row(found, name).method.omissions)
