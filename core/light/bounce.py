@@ -32,7 +32,7 @@ _LEAST_ABSORBED = 1e-6
 
 _MOST_ROUNDS = 300
 
-_LOT = 8
+_LOT = 4
 """Rows multiplied in one go; single precision rounds alike in lots of one size."""
 
 _STEPS = 3.0

@@ -28,7 +28,7 @@ PLAIN = 0.8
 MOST_COARSE, MOST_FINE, MOST_PLAIN = 900, 4000, 250
 """Patches are widened where many more would come of it: their exchange grows squared."""
 
-_UNSETTLED = 1e-3
+UNSETTLED, UNSETTLED_COARSE = 1e-3, 5e-3
 """Share of the light that may be unaccounted for when bounces are no longer followed."""
 
 _LAYER = 0.3
@@ -43,10 +43,15 @@ _MOST_NODES = 200
 
 @dataclass(frozen=True)
 class Fineness:
-    """How finely surfaces are divided: side of a patch and how many of them at most. [m]"""
+    """How finely surfaces are divided and how far bounces are followed.
+
+    ``patch`` is the side of a patch [m], ``most`` their number at most, ``unsettled`` the share of
+    the light that may be unaccounted for.
+    """
 
     patch: float
     most: int
+    unsettled: float = UNSETTLED
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,11 +109,10 @@ def reflected_rows(
     known = {lamp.sources: number for number, lamp in enumerate(kept.lamps)} if kept else {}
     if kept and [lamp.sources for lamp in lamps] == list(known):
         return kept
-    if not lamps or not fields:
-        dark = tuple(field.shaped(np.zeros((len(lamps), field.grid.x.size))) for field in fields)
+    if not lamps:
+        dark = tuple(field.shaped(np.zeros((0, field.grid.x.size))) for field in fields)
         return ReflectedRows(
-            dark, np.zeros(len(lamps)), fineness.patch, panes, fields, lamps, fineness,
-            np.zeros((len(lamps), 0)),
+            dark, np.zeros(0), fineness.patch, panes, fields, lamps, fineness, np.zeros((0, 0))
         )  # fmt: skip
     inside = _inside(panes, fineness)
     lattice = _lattice(fields, places, fineness.patch)
@@ -121,7 +125,7 @@ def reflected_rows(
             lost[number] = kept.lost[known[lamp.sources]]
     if new:
         first = _first([lamps[number] for number in new], new, inside)
-        arriving = inside.settled(first, _UNSETTLED)
+        arriving = inside.settled(first, fineness.unsettled)
         nodes[new] = seen(arriving)
         photons = np.array([max(lamps[number].ppf, 1e-12) for number in new])
         lost[new] = arriving @ (inside.patches.area * inside.patches.lost) / photons

@@ -24,6 +24,7 @@ from core.light.reflected_rows import (
     MOST_FINE,
     MOST_PLAIN,
     PLAIN,
+    UNSETTLED_COARSE,
     Fineness,
     ReflectedRows,
     reflected_rows,
@@ -88,7 +89,7 @@ def survey(
     levels = _shown_levels(placement, lamps, zones)
     fields, places = _fields(zones, levels, COARSE_PITCH if coarse else PITCH)
     rows = field_rows(lamps, fields, shades_of(placement), before.rows if before else None)
-    around = surroundings(placement, lamps, coarse=coarse)
+    around = surroundings(placement, lamps, coarse=coarse or not kernels_ready())
     fineness = _fineness(coarse)
     sent_on = reflected_rows(
         lamps, rows.fields, places, around.panes, fineness, before.reflected if before else None
@@ -133,7 +134,9 @@ def _fields(
 def _fineness(coarse: bool) -> Fineness:
     if not kernels_ready():
         return Fineness(PLAIN, MOST_PLAIN)
-    return Fineness(COARSE, MOST_COARSE) if coarse else Fineness(FINE, MOST_FINE)
+    if coarse:
+        return Fineness(COARSE, MOST_COARSE, UNSETTLED_COARSE)
+    return Fineness(FINE, MOST_FINE)
 
 
 def _said_of(fineness: Fineness, found: ReflectedRows) -> Iterator[Phrase]:
