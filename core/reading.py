@@ -127,9 +127,11 @@ def reading(
 
 def shifted(item: Reading, by: float) -> Reading:
     """Return a reading with its value and range moved, judged anew. [as the value]"""
-    ends = [None if end is None else end + by for end in (item.value, item.low, item.high)]
-    state = judge(*ends, item.want_low, item.want_high)
-    return replace(item, value=ends[0], low=ends[1], high=ends[2], state=state)
+    value, low, high = (
+        None if end is None else end + by for end in (item.value, item.low, item.high)
+    )
+    state = judge(value, low, high, item.want_low, item.want_high)
+    return replace(item, value=value, low=low, high=high, state=state)
 
 
 def distance_out(item: Reading) -> float:
