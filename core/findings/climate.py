@@ -52,7 +52,7 @@ def _climate(study: Study) -> ClimateReadings | None:
 def wrong_temperature(study: Study) -> Iterator[Finding]:
     """Find days and nights that are too warm or too cool for the plants."""
     for row in _rows(study, "temperature-"):
-        yield _wrong(study, row, "temperature", _temperature_title(study, row))
+        yield _wrong(study, row, _temperature_title(study, row))
 
 
 def wrong_humidity(study: Study) -> Iterator[Finding]:
@@ -63,7 +63,7 @@ def wrong_humidity(study: Study) -> Iterator[Finding]:
         key = (row.want_low, row.want_high, row.value < _middle(row))  # type: ignore[operator]
         if key not in told:
             told.add(key)
-            yield _wrong(study, row, "humidity", _humidity_title(row))
+            yield _wrong(study, row, _humidity_title(row))
 
 
 def _rows(study: Study, name: str) -> list[Reading]:
@@ -73,12 +73,12 @@ def _rows(study: Study, name: str) -> list[Reading]:
     return [row for row in climate.rows if row.name.startswith(name) and row.state in AMISS]
 
 
-def _wrong(study: Study, row: Reading, rule: str, title: str) -> Finding:
+def _wrong(study: Study, row: Reading, title: str) -> Finding:
     enclosure, climate = study.design.enclosure, _climate(study)
     assert enclosure is not None and climate is not None
     season = study.season.name
     return Finding(
-        rule,
+        row.name,
         "climate",
         row.state,
         enclosure.id,
@@ -149,6 +149,8 @@ def _humidity_title(row: Reading) -> str:
 def _bettered(study: Study, row: Reading) -> Remedy | None:
     """Return the edit that betters a reading most, of those that are of use for it."""
     half: Half = "day" if row.name.endswith("day") else "night"
+    if len([one for one in _rows(study, row.name) if one.name == row.name]) > 1:
+        return None  # groups that cannot agree: what betters one is worse for another
     made: Iterable[trials.Trial]
     if row.name.startswith("humidity"):
         made = chain(trials.fog_held(study, row), _airing(study) if _over(row) else ())
