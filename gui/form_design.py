@@ -14,6 +14,7 @@ from core.model import (
     NORTH_AMERICA,
     AnyFixture,
     Circuit,
+    Corner,
     Design,
     Obstacle,
     Outlet,
@@ -23,6 +24,7 @@ from core.model import (
     Season,
     replace,
 )
+from core.room_shape import with_outline
 from gui.form_electric import room_sections
 from gui.form_paths import (
     FormField,
@@ -30,10 +32,10 @@ from gui.form_paths import (
     Section,
     choice,
     derived,
-    put_thing,
     quantity,
     set_at,
     text,
+    tick,
 )
 
 # Fixtures ----------------------------------------------------------------------------------------
@@ -128,6 +130,27 @@ def _obstacle_fields(thing: Obstacle) -> tuple[FormField, ...]:
         quantity(thing, "depth", tr("Depth"), tr("From front to back.")),
         quantity(thing, "height", tr("Height"), tr("From its foot to its top.")),
         quantity(thing, "z", tr("Raised by"), tr("Its foot above the floor.")),
+        choice(thing, "worked_at", tr("Worked at from"), tr("Clear floor is kept there."), _SIDES),
+        *(_clear_fields(thing) if thing.worked_at else ()),
+    )
+
+
+_SIDES = (
+    (None, tr("nowhere")),
+    ("front", tr("its front")),
+    ("back", tr("its back")),
+    ("left", tr("its left")),
+    ("right", tr("its right")),
+)
+
+
+def _clear_fields(thing: Obstacle) -> tuple[FormField, ...]:
+    tip = tr("An electrical panel wants {clear}; local code decides.")
+    return (
+        quantity(thing, "clear_depth", tr("Clear floor, out"), tip.format(clear="36 in (0.914 m)")),
+        quantity(
+            thing, "clear_width", tr("Clear floor, along"), tip.format(clear="30 in (0.762 m)")
+        ),
     )
 
 
@@ -147,6 +170,8 @@ def design_sections(design: Design) -> tuple[Section, ...]:
         Section(tr("Electrical practice"), _practice_fields(design)),
         *(_circuit_section(design, place) for place in range(len(design.room.circuits))),
         Section("", (), (Link(tr("Add a circuit"), _add_circuit),)),
+        *(_way_section(design, place) for place in range(len(design.room.way_in))),
+        Section("", (), (Link(tr("Add a corner on the way in"), _add_way_corner),)),
         Section(tr("Asked for"), _target_fields(design)),
         Section(tr("Water from the tap"), _tap_fields(design)),
         Section(tr("Prices"), _price_fields(design)),
@@ -181,7 +206,7 @@ def _put_side(design: Design, axis: int, length: float) -> Design:
         tuple(length if place == axis and at == old else at for place, at in enumerate(corner))
         for corner in design.room.outline
     )
-    return design.having(room=replace(design.room, outline=outline))
+    return design.having(room=with_outline(design.room, outline))
 
 
 def _corner_fields(design: Design) -> tuple[FormField, ...]:
@@ -196,7 +221,9 @@ def _corner_fields(design: Design) -> tuple[FormField, ...]:
 
 def _corner_field(path: tuple[str | int, ...], label: str) -> FormField:
     def put(design: Design, thing: Any, at: float) -> Design:
-        return put_thing(design, design, set_at(design, path, at))
+        return design.having(
+            room=with_outline(design.room, set_at(design.room, path[1:], at).outline)
+        )
 
     return derived(
         ".".join(map(str, path)), label, tr("Corners follow each other along the walls."),
@@ -344,6 +371,37 @@ def _drop_circuit(design: Design, place: int) -> Design:
     return design.having(room=replace(design.room, circuits=circuits, fixtures=fixtures))
 
 
+def _way_section(design: Design, place: int) -> Section:
+    """Return the fields of one corner that everything is carried round."""
+    path = ("room", "way_in", place)
+    fields = (
+        quantity(
+            design, (*path, "before"), tr("Corridor before it"),
+            tr("Its clear width, coming from outdoors."),
+        ),
+        quantity(
+            design, (*path, "after"), tr("Corridor after it"), tr("Its clear width, towards here.")
+        ),
+        quantity(
+            design, (*path, "ceiling"), tr("Its ceiling"), tr("Empty takes the room’s."),
+            taken=lambda design, thing: design.room.height,
+        ),
+    )  # fmt: skip
+    drop = Link(tr("Take this corner away"), lambda d, thing: _drop_way_corner(d, place))
+    title = tr("Way in, corner {number}").format(number=place + 1)
+    return Section(title, fields, (drop,))
+
+
+def _add_way_corner(design: Design, thing: Any) -> Design:
+    way = (*design.room.way_in, Corner())
+    return design.having(room=replace(design.room, way_in=way))
+
+
+def _drop_way_corner(design: Design, place: int) -> Design:
+    way = design.room.way_in
+    return design.having(room=replace(design.room, way_in=(*way[:place], *way[place + 1 :])))
+
+
 def _target_fields(design: Design) -> tuple[FormField, ...]:
     cost = quantity(
         design,
@@ -362,6 +420,14 @@ def _target_fields(design: Design) -> tuple[FormField, ...]:
         ),
         quantity(design, "targets.walkway", tr("Walkway"), tr("Clear floor before the doors.")),
         quantity(design, "targets.reach", tr("Reach"), tr("How far an arm reaches in.")),
+        quantity(
+            design, "targets.aisle", tr("Aisle inside"),
+            tr("Clear floor before what is tended from within the enclosure."),
+        ),
+        tick(
+            design, "targets.seated", tr("Used from a wheelchair"),
+            tr("Asks for the widths and heights of ADA 2010."),
+        ),
         cost,
         quantity(
             design, "targets.floor_load", tr("The floor carries"),

@@ -55,6 +55,7 @@ from core.model.measured import Measured, OwnSpectrum
 from core.model.room import (
     AnyFixture,
     Circuit,
+    Corner,
     Fixture,
     Obstacle,
     Outlet,
@@ -91,6 +92,7 @@ __all__ = [
     "Change",
     "Circuit",
     "Cooler",
+    "Corner",
     "Cover",
     "CurvePoint",
     "DayProfile",

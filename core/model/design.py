@@ -124,13 +124,17 @@ class Targets(Frozen):
     """What the grower asks for beyond the plants' own wants. [days, m, per day, Pa]
 
     ``away_days`` is how long nobody is there to refill, ``floor_load`` what the floor may carry
-    as somebody who knows the building said; None: nothing is asked.
+    as somebody who knows the building said; None: nothing is asked. ``aisle`` is the clear floor
+    before what is tended from within the enclosure, ``seated`` whether all of it is to be used
+    from a wheelchair.
     """
 
     refill_days: Days = 5.0
     away_days: Days | None = None
     walkway: Extent = 0.70
     reach: Extent = 0.60
+    aisle: Extent = 0.50
+    seated: bool = False
     cost_per_day: Annotated[float, Field(ge=0, le=1000)] | None = None
     floor_load: Pressure | None = None
 

@@ -74,7 +74,12 @@ class Outlet(OnWall):
 
 
 class Obstacle(Fixture):
-    """A fixed thing in the room: a stair, a radiator, furniture."""
+    """A fixed thing in the room: a stair, a radiator, furniture, an electrical panel.
+
+    ``worked_at`` is the side at which somebody works on it; clear floor is kept there,
+    ``clear_depth`` out from it and ``clear_width`` along it. The defaults are those of an
+    electrical panel, 36 and 30 in: NEC 110.26 (from memory). [m]
+    """
 
     kind: Literal["obstacle"] = "obstacle"
     x: Offset
@@ -83,6 +88,20 @@ class Obstacle(Fixture):
     width: Extent
     depth: Extent
     height: Extent
+    worked_at: Literal["left", "right", "front", "back"] | None = None
+    clear_depth: Extent = 0.9144
+    clear_width: Extent = 0.762
+
+
+class Corner(Frozen):
+    """A right-angled corner on the way to the room: the corridors before and after it. [m]
+
+    ``ceiling`` is their height; None: the room's own.
+    """
+
+    before: Extent = 1.0
+    after: Extent = 1.0
+    ceiling: Extent | None = None
 
 
 class Circuit(Frozen):
@@ -107,13 +126,17 @@ Point = tuple[Offset, Offset]
 
 
 class Room(Frozen):
-    """The room: its outline seen from above, anticlockwise or clockwise, and its height. [m]"""
+    """The room: its outline seen from above, anticlockwise or clockwise, and its height. [m]
+
+    ``way_in`` lists the corners that everything is carried round, from outdoors to the room.
+    """
 
     name: Name = "Room"
     outline: Annotated[tuple[Point, ...], Field(min_length=3, max_length=60)]
     height: Extent = 2.4
     fixtures: tuple[AnyFixture, ...] = ()
     circuits: tuple[Circuit, ...] = ()
+    way_in: Annotated[tuple[Corner, ...], Field(max_length=20)] = ()
 
     @model_validator(mode="after")
     def _sound(self) -> Self:
