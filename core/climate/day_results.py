@@ -27,7 +27,8 @@ from core.climate.results import (
 )
 from core.climate.spread import EVAPORATION_FACTOR, Spread
 from core.climate.zone import MINUTES, Cooler, Floats, Fogger, by_minute
-from core.model import Design, Plants
+from core.model import Design, DuctFan, Plants
+from core.model import Fogger as FoggerPart
 
 _DAY = 86_400.0
 _DRIEST = 1e-4
@@ -123,7 +124,7 @@ def gathered(design: Design, made: Setup, air: Air, off: Spread) -> Gathered:
         series=series,
         day=half_air("day", series, lit),
         night=half_air("night", series, ~lit) if not lit.all() else None,
-        devices=tuple(_devices(made, air, off)),
+        devices=tuple(_devices(design, made, air, off)),
         trays=tuple(_trays(design, made, air, zones)),
         zones=zones,
         faces=tuple(_faces(made, air, series)),
@@ -204,8 +205,11 @@ def _faces(made: Setup, air: Air, series: DaySeries) -> Iterator[FaceDay]:
         yield FaceDay(face, surface, surface - series.dew_point, ran)
 
 
-def _devices(made: Setup, air: Air, off: Spread) -> Iterator[DeviceDay]:
-    """Iterate over the parts; one set otherwise by day and by night is two devices of the zone."""
+def _devices(design: Design, made: Setup, air: Air, off: Spread) -> Iterator[DeviceDay]:
+    """Iterate over the parts; one set otherwise by day and by night is two devices of the zone.
+
+    To the zone a device that stands outside has no watts; here it has what it draws.
+    """
     for part_id in dict.fromkeys(made.devices):
         own = [n for n, other in enumerate(made.devices) if other == part_id]
         runs = [air.devices[n] for n in own]
@@ -216,6 +220,11 @@ def _devices(made: Setup, air: Air, off: Spread) -> Iterator[DeviceDay]:
             for field in fields(DeviceRun)
             if field.name not in ("name", "kind")
         }
+        part = design.by_id.get(part_id)
+        if isinstance(part, DuctFan | FoggerPart) and not any(
+            made.zone.devices[n].watts for n in own
+        ):
+            sums["watts"] = part.watts * sums["duty"]
         duty = float(np.mean(sums["duty"]))
         low, high = off.duty[part_id].ends(duty, 0.0, 1.0)
         yield DeviceDay(

@@ -204,6 +204,14 @@ def test_a_fan_by_its_duty_moves_that_share_of_its_flow() -> None:
     assert fan.hours_per_day == pytest.approx(12)
 
 
+def test_a_fan_outside_draws_its_watts_and_warms_nothing() -> None:
+    fan = replace(exhaust(), watts=30.0, place=Place(x=3.4, y=0.2))
+    found = climate(box(), lamp(), fan)
+    (one,) = found.devices
+    assert one.kwh_per_day == pytest.approx(30 * 24 / 1000)
+    assert row(found, "rise-day").value == pytest.approx(rise(0.02), rel=2e-3)
+
+
 @pytest.mark.parametrize("quality", ["coarse", "final"])
 def test_a_fan_with_a_thermostat_runs_only_as_far_as_it_holds_the_set_point(quality: Any) -> None:
     """118 W: 2 K above 20 °C without the fan, 1.4 K with it always on."""
