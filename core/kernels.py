@@ -1,21 +1,30 @@
 """Where compiled kernels are kept between runs: a folder of the user's cache, one per source state.
 
-numba does not notice an edited function in another file, so the folder is named by a hash of all
-of core's sources. No kernel lives here, and nothing here imports numba.
+numba does not notice an edited function or number in another file, so the folder is named by a hash
+of all sources that hold kernels and of those they import. No kernel lives here, and nothing here
+imports numba.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
+import re
 import shutil
 import sys
 import tempfile
+import time
+from collections.abc import Iterator
 from pathlib import Path
 
 _CORE = Path(__file__).resolve().parent
 _KEPT = 3
 """Source states whose kernels are kept, the latest used first."""
+_IN_USE = 24 * 3600.0
+"""A folder used since then may be another running program's and is kept too. [s]"""
+
+_KERNEL = re.compile(r"^\s*(?:import numba|from numba|@compiled)\b", re.MULTILINE)
+_IMPORT = re.compile(r"^\s*from (core[\w.]*) import (\([^)]*\)|[^\n]*)", re.MULTILINE)
 
 
 def prepare_cache() -> Path:
@@ -46,10 +55,33 @@ def _user_cache() -> Path:
 
 def _state_of_sources() -> str:
     digest = hashlib.sha256(sys.version.encode())
-    for source in sorted(_CORE.rglob("*.py")):
+    texts = {source: source.read_text(encoding="utf-8") for source in _CORE.rglob("*.py")}
+    for source in sorted(_concerned(texts)):
         digest.update(source.relative_to(_CORE).as_posix().encode())
-        digest.update(source.read_bytes())
+        digest.update(texts[source].encode())
     return digest.hexdigest()[:16]
+
+
+def _concerned(texts: dict[Path, str]) -> set[Path]:
+    """Return the sources that hold kernels, and all that they import from core."""
+    found: set[Path] = set()
+    waiting = [source for source, text in texts.items() if _KERNEL.search(text)]
+    while waiting:
+        source = waiting.pop()
+        if source not in found and source in texts:
+            found.add(source)
+            waiting += _imported(texts[source])
+    return found
+
+
+def _imported(text: str) -> Iterator[Path]:
+    """Iterate over where the modules that a source imports from core may be."""
+    for package, names in _IMPORT.findall(text):
+        folder = _CORE.joinpath(*package.split(".")[1:])
+        yield folder.with_suffix(".py")
+        yield folder / "__init__.py"
+        for name in re.findall(r"\w+", names):
+            yield folder / f"{name}.py"
 
 
 def _writable(folder: Path) -> Path:
@@ -70,12 +102,19 @@ def _user() -> str:
 
 
 def _remove_old(folder: Path) -> None:
-    """Remove the folders of earlier source states but the latest used."""
+    """Remove the folders of earlier source states but the latest used and those still in use."""
     try:
         states = [state for state in folder.parent.iterdir() if state.is_dir()]
         states.sort(key=lambda state: state.stat().st_mtime, reverse=True)
     except OSError:
         return
     for state in states[_KEPT:]:
-        if state != folder:
+        if state != folder and not _in_use(state):
             shutil.rmtree(state, ignore_errors=True)
+
+
+def _in_use(state: Path) -> bool:
+    try:
+        return time.time() - state.stat().st_mtime < _IN_USE
+    except OSError:
+        return True

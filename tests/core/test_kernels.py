@@ -28,16 +28,33 @@ def test_folder_is_named_by_the_sources(cache: Path) -> None:
     assert kernels.prepare_cache() == folder
 
 
-def test_changed_source_gets_a_new_folder(
-    cache: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    sources = tmp_path / "sources"
-    sources.mkdir()
-    (sources / "one.py").write_text("a = 1")
-    monkeypatch.setattr(kernels, "_CORE", sources)
+@pytest.fixture
+def sources(cache: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A small core of our own: a kernel, what it imports, and what has nothing to do with it."""
+    folder = tmp_path / "sources"
+    (folder / "inner").mkdir(parents=True)
+    (folder / "kernel.py").write_text(
+        "import numba\nfrom core.inner import (\n    deep,\n)\nfrom core.inner.deep import B\n"
+    )
+    (folder / "inner" / "__init__.py").write_text("")
+    (folder / "inner" / "deep.py").write_text("from core.far import A\nB = A\n")
+    (folder / "far.py").write_text("A = 1\n")
+    (folder / "other.py").write_text("from core.kernel import numba\n")
+    monkeypatch.setattr(kernels, "_CORE", folder)
+    return folder
+
+
+@pytest.mark.parametrize("name", ["kernel.py", "inner/__init__.py", "inner/deep.py", "far.py"])
+def test_a_changed_kernel_or_import_of_it_gets_a_new_folder(sources: Path, name: str) -> None:
     before = kernels.prepare_cache()
-    (sources / "one.py").write_text("a = 2")
+    (sources / name).write_text((sources / name).read_text() + "C = 2\n")
     assert kernels.prepare_cache() != before
+
+
+def test_what_no_kernel_imports_keeps_the_folder(sources: Path) -> None:
+    before = kernels.prepare_cache()
+    (sources / "other.py").write_text("C = 2\n")
+    assert kernels.prepare_cache() == before
 
 
 def test_only_the_latest_folders_are_kept(cache: Path) -> None:
@@ -46,6 +63,14 @@ def test_only_the_latest_folders_are_kept(cache: Path) -> None:
         os.utime(cache / f"old{age}", (1000 - age, 1000 - age))
     folder = kernels.prepare_cache()
     assert {state.name for state in cache.iterdir()} == {folder.name, "old0", "old1"}
+
+
+def test_a_folder_that_another_program_may_be_using_is_kept(cache: Path) -> None:
+    names = {f"new{number}" for number in range(6)}
+    for name in names:
+        (cache / name).mkdir(parents=True)
+    folder = kernels.prepare_cache()
+    assert {state.name for state in cache.iterdir()} == {folder.name, *names}
 
 
 def test_temporary_folder_where_the_cache_cannot_be_written(
