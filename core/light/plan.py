@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.light.emitters import STRIP, Emitters
+from core.light.emitters import LAMBERTIAN, STRIP, Emitters
 from core.light.given import Flags, Floats, Wholes
 from core.light.obstacles import TOUCH, Obstacles
 from core.light.receivers import Receivers
@@ -52,7 +52,8 @@ def plan(
 ) -> Plan:  # fmt: skip
     """Return the plan for all pairs of emitters and receiver groups.
 
-    A lit face is divided into steps of at most its distance over ``steps``.
+    A lit face is divided into steps of at most its distance over ``steps``; behind obstacles into
+    that many at least, since they may hide any part of it.
     """
     low = emitters.centre - emitters.reach
     high = emitters.centre + emitters.reach
@@ -74,6 +75,11 @@ def plan(
     counts = np.bincount(pair, minlength=emitters.count * receivers.groups)
     start = np.concatenate([[0], np.cumsum(counts)]).astype(np.int64)
     steps_u, steps_v = _steps(emitters, low, high, receivers, steps)
+    # A spread without a closed form is sampled alike with and without obstacles.
+    sampled = (counts.reshape(lit.shape) > 0) | (emitters.spread != LAMBERTIAN)[:, None]
+    least = 2 * int(np.ceil(steps / 2)) * sampled
+    steps_u = np.maximum(steps_u, least * (emitters.half_u.any(axis=1)[:, None]))
+    steps_v = np.maximum(steps_v, least * (emitters.half_v.any(axis=1)[:, None]))
     return Plan(passing, steps_u, steps_v, start, box[partly].astype(np.int64))
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -22,6 +23,7 @@ from core.light import (
     solve,
     warm_up,
 )
+from core.light.bounce import interior
 from core.light.obstacles import of_surfaces
 from core.light.patches import cut
 
@@ -107,6 +109,46 @@ def test_furnished_room_with_all_reflections(
     assert field.reflected.mean() > 10
     if benchmark.stats is not None:
         benchmark.extra_info["aim_ms"] = aim_ms
+
+
+def test_one_lamp_while_the_room_stays(benchmark: BenchmarkFixture) -> None:
+    """Aim: 2 ms, median on an idle machine: direct light on patches, bounces, what points see."""
+    scene, points = furnished_room()
+    hindering = of_surfaces(scene.surfaces)
+    patches = cut(scene, 0.25)
+    inside = interior(patches, hindering, exchange.closed(patches, hindering))
+    up = np.broadcast_to(np.array([0.0, 0.0, 1.0]), points.shape)
+    seen = inside.seen_from(points[::20], up[::20])
+    one = scene.lamps[:1]
+    found = benchmark(lambda: seen(inside.settled(inside.lit_by(one), 5e-3)))
+    assert found.shape == (1, len(points[::20])) and found.min() > 0
+    if benchmark.stats is not None:
+        benchmark.extra_info["aim_ms"] = 2
+
+
+def test_ten_times_the_lamps_cost_at_most_ten_times(benchmark: BenchmarkFixture) -> None:
+    """The ratio is printed; the exchange between surfaces is paid for once."""
+    scene, points = furnished_room()
+    times = 10
+    many = Scene(
+        scene.surfaces,
+        tuple(
+            replace(lamp, flux=lamp.flux / times, centre=_beside(lamp.centre, number))
+            for lamp in scene.lamps
+            for number in range(times)
+        ),
+    )
+    field = benchmark(solve, many, points, (0, 0, 1), patch=0.25)
+    started = time.perf_counter()
+    alone = solve(scene, points, (0, 0, 1), patch=0.25)
+    taken = time.perf_counter() - started
+    assert field.reflected.mean() == pytest.approx(alone.reflected.mean(), rel=0.05)
+    if benchmark.stats is not None:
+        benchmark.extra_info["ten_times_the_lamps_over_one"] = benchmark.stats.stats.median / taken
+
+
+def _beside(centre: tuple[float, float, float], number: int) -> tuple[float, float, float]:
+    return centre[0] + 0.002 * number, centre[1], centre[2]
 
 
 def test_exchange_against_its_plain_twin(benchmark: BenchmarkFixture) -> None:
