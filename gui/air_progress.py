@@ -1,6 +1,7 @@
-"""What the status line says while readings and the flow of air are worked out, and its Stop.
+"""What the window says while the flow of air is worked out, and what can be done: Stop and Refine.
 
-Two kinds of work share the line: readings come first, the flow is told of once they are there.
+Readings and the flow share the status line: readings come first, the flow is told of once they are
+there. What the links below the key look like is `gui.air_choices`' affair.
 """
 
 from __future__ import annotations
@@ -10,33 +11,54 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from core.language import tr
+from gui.air_choices import AirChoices
 from gui.air_words import work_words
-from gui.asking import Answering, Asking
-from gui.status_line import StatusLine
+from gui.asking import Answering
 
 if TYPE_CHECKING:
     from core.air.stages import StageProgress
     from core.readings import Readings
+    from gui.main_window import MainWindow
 
 
 class AirProgress(QObject):
-    """Keeps the status line in step with readings and the flow."""
+    """Keeps the status line and the links below the key in step with readings and the flow.
 
-    def __init__(
-        self, status: StatusLine, asking: Asking, solver: Answering, parent: QObject | None = None
-    ) -> None:
-        super().__init__(parent)
-        self._status, self._asking, self._solver = status, asking, solver
+    Attributes
+    ----------
+    choices : AirChoices
+    """
+
+    def __init__(self, window: MainWindow, solver: Answering) -> None:
+        super().__init__(window)
+        self._window, self._solver = window, solver
+        self._status, self._asking = window.status, window.asking
+        self.choices = AirChoices(window.theme, window.view, window.sheet, window.key)
         self._reading = self._flowing = False
         solver.busy_changed.connect(self._set_reading)
         solver.air_progressed.connect(self._show_work)
         solver.air_rested.connect(self._rest)
-        status.stop_asked.connect(self._stop)
+        window.status.stop_asked.connect(self._stop)
+        window.view.age_changed.connect(self._tick_age)
+        self.choices.refine_asked.connect(self.refine)
+
+    def refine(self) -> None:
+        """Solve the air on the finest cells."""
+        self._solver.refine_air()
+        self._offer()
 
     def show_readings(self, readings: Readings) -> None:
         """Say how things stand with newer readings, unless the flow has more to tell."""
+        self._offer()
         if readings.quality == "final" and not self._flowing:
             self._tell(readings)
+
+    def _offer(self) -> None:
+        """Let finer cells be asked for while they can be had."""
+        can = self._solver.can_refine
+        self._window.actions_.enable(["refine air"], can)
+        if self._asking.readings is not None:
+            self.choices.show_readings(self._asking.readings, can_refine=can)
 
     def _tell(self, readings: Readings) -> None:
         air = readings.air
@@ -46,6 +68,9 @@ class AirProgress(QObject):
             self._status.show_rest(tr("Air is from before the last change"))
         else:
             self._status.show_rest(tr("All readings are final"), final=True)
+
+    def _tick_age(self) -> None:
+        self._window.actions_.tick("age of air", on=self._window.view.age)
 
     def _set_reading(self, reading: bool) -> None:
         self._reading = reading
@@ -62,6 +87,7 @@ class AirProgress(QObject):
     def _rest(self) -> None:
         """The flow is at its end, or was cut."""
         self._flowing = False
+        self._offer()
         readings = self._asking.readings
         if readings is not None and not self._reading:
             self._tell(readings)

@@ -25,7 +25,6 @@ from core.language import tr
 from core.storage import ENDING
 from gui.add_by_name import AddByName
 from gui.adding import offers, shelf_entries
-from gui.air_choices import AirChoices
 from gui.air_progress import AirProgress
 from gui.announcing import Announcer
 from gui.asking import Answering, Asking
@@ -119,7 +118,6 @@ class MainWindow(QMainWindow):
         self.shelf = PartsShelf(theme, shelf_entries())
         self.sheet = Sheet(document, view, theme, catalogue=self.catalogue)
         self.key = KeyPanel(theme, view, self.sheet)
-        self.choices = AirChoices(theme, view, self.sheet, self.key)
         self.rows = LevelRows(theme, view, self.sheet)
         self.ribbon = DayRibbon(theme)
         self.readings = ReadingsPanel(theme, view)
@@ -127,7 +125,7 @@ class MainWindow(QMainWindow):
         self.form = PartForm(theme, document, view, self.catalogue)
         self.how = HowPanel(theme, self)
         self.status = StatusLine(theme)
-        self.air = AirProgress(self.status, self.asking, self._solver, self)
+        self.air = AirProgress(self, self._solver)
 
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
@@ -186,7 +184,6 @@ class MainWindow(QMainWindow):
         undo.indexChanged.connect(self._show_undo)
         view.subject_changed.connect(self._show_view)
         view.layout_changed.connect(self._show_view)
-        view.age_changed.connect(self._show_view)
         view.minute_changed.connect(lambda: self.ribbon.set_time(view.minute))
         view.selection_changed.connect(self._follow_selection)
         self.asking.arrived.connect(self._show_readings)
@@ -202,8 +199,6 @@ class MainWindow(QMainWindow):
         self.files.complained.connect(self.errors.complain)
         self.files.told.connect(self.errors.tell)
         self.files.writing.connect(self._show_writing)
-        self._solver.air_rested.connect(self._offer_finer_air)
-        self.choices.refine_asked.connect(self.refine_air)
 
     def _connect_panels(self) -> None:
         head, sheet, ribbon = self.head, self.sheet, self.ribbon
@@ -269,7 +264,6 @@ class MainWindow(QMainWindow):
         self.head.show_layout(self.view.layout)
         self.actions_.tick(f"layout {self.view.layout}")
         self.actions_.tick(f"subject {self.view.subject or 'none'}")
-        self.actions_.tick("age of air", on=self.view.age)
         if self.asking.readings is not None:
             fill_ribbon(self.ribbon, self.view.subject, self.asking.readings)
 
@@ -298,19 +292,11 @@ class MainWindow(QMainWindow):
         if show is not None:
             show(readings)
         fill_ribbon(self.ribbon, self.view.subject, readings)
-        if self.how.isVisible():
+        if self.how.isVisible() and not readings.air.passing:
             self.how.refresh(readings)
-        self._offer_finer_air()
         self.air.show_readings(readings)
         if readings.quality == "final" and not readings.air.passing:
             self.announcer.announce(readings)
-
-    def _offer_finer_air(self) -> None:
-        """Let finer cells be asked for while they can be had."""
-        can = self._solver.can_refine
-        self.actions_.enable(["refine air"], can)
-        if self.asking.readings is not None:
-            self.choices.show_readings(self.asking.readings, can_refine=can)
 
     def _show_busy(self, busy: bool) -> None:
         if busy and not self.sheet.dragging:
@@ -356,11 +342,6 @@ class MainWindow(QMainWindow):
         """Show the design in another system of units, and new designs too."""
         self.settings.units = system
         self.editing.use_units("us" if system == "us" else "metric")
-
-    def refine_air(self) -> None:
-        """Solve the air on the finest cells."""
-        self._solver.refine_air()
-        self._offer_finer_air()
 
     def show_zones(self) -> None:
         """Show the table of all zones."""

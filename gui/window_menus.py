@@ -162,7 +162,7 @@ def _show_handlers(window: MainWindow) -> Handlers:
         "hour later": lambda: ribbon.step(60),
         "hour earlier": lambda: ribbon.step(-60),
         "mean": ribbon.show_mean,
-        "refine air": window.refine_air,
+        "refine air": window.air.refine,
         "age of air": lambda: window.view.show_age(not window.view.age),
         "zones": window.show_zones,
         "parts": window.show_parts,

@@ -278,7 +278,7 @@ def test_the_age_of_the_air_is_chosen_below_the_key_and_by_the_menu(qtbot, theme
     window.view.choose_subject("air")
     flowing(window, even(0.3, 0.0, 0.0))
     plain = picture(window.sheet, "plan")
-    window.choices.age.click()
+    window.air.choices.age.click()
     assert window.view.age and window.actions_.by_name["age of air"].isChecked()
     assert any(isinstance(block, Shades) for block in window.key.page.blocks)
     assert picture(window.sheet, "plan") != plain
@@ -289,18 +289,18 @@ def test_the_age_of_the_air_is_chosen_below_the_key_and_by_the_menu(qtbot, theme
 
 def test_without_fresh_air_no_age_is_offered(window):
     flowing(window, even(0.3, 0.0, 0.0))
-    assert not window.choices.age.isVisible()
+    assert not window.air.choices.age.isVisible()
 
 
 def test_refine_is_off_while_nothing_finer_can_be_had(window):
     flowing(window, even(0.3, 0.0, 0.0))
     assert not window.actions_.by_name["refine air"].isEnabled()
-    assert not window.choices.refine.isVisible()
+    assert not window.air.choices.refine.isVisible()
     window._solver.can_refine = True
     flowing(window, even(0.3, 0.0, 0.0))
     assert window.actions_.by_name["refine air"].isEnabled()
-    assert window.choices.refine.isVisible()
-    assert window.choices.refine.text().startswith("Refine to 2.5 cm")
+    assert window.air.choices.refine.isVisible()
+    assert window.air.choices.refine.text().startswith("Refine to 2.5 cm")
 
 
 def test_the_probe_reads_the_speed_and_way_of_the_air(window):
