@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.climate import humidity_ratio
+from core.climate.from_design import room_of
 from core.climate.weather import (
     RoomRule,
     indoors,
@@ -24,7 +25,8 @@ from core.climate.weather import (
 from core.climate.weather.epw import HOURS
 from core.climate.weather.sun import on_window, position
 from core.errors import FileError, InputError
-from core.model import WINTER
+from core.model import WINTER, Design, Room
+from core.storage import dumps, loads
 from tests.climate_kit import weather_text
 
 # The data line that the format's own documentation shows, with the date's parts as fields
@@ -312,3 +314,14 @@ def test_logs_in_other_letters_are_read(tmp_path):
     assert read_sensor(path).temperature[0] == 20.5
     path.write_bytes("Zeit;Temperatur °C;Feuchte %\n1.2.2024 10:00;20,5;50".encode("latin-1"))
     assert read_sensor(path).temperature[0] == 20.5
+
+
+def test_a_season_told_by_the_hour_is_kept_in_the_file_and_read_by_the_day():
+    days = typical_days(parse_epw(weather_text()), facing=180.0)
+    hourly = season_of(days[6], RoomRule(), WINTER, "Middleton", sunny=True)
+    design = Design(room=Room.rectangle(4.0, 3.0, 2.4), seasons=(hourly,))
+    assert loads(dumps(design)) == design
+    assert hourly.room is not None and hourly.outdoors is not None
+    around = room_of(hourly)
+    assert around.temperature[13 * 60] == pytest.approx(hourly.room.temperature[13])
+    assert around.outdoor_humidity[90] == pytest.approx(sum(hourly.outdoors.humidity[1:3]) / 2)
