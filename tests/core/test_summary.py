@@ -16,8 +16,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
+from core.air.reading import AirReadings
+from core.climate.results import ClimateReadings
+from core.cost.reading import CostReadings
 from core.errors import FileError
 from core.finding import Finding, Remedy
+from core.fit.reading import FitReadings
 from core.light.reading import LightReadings
 from core.materials.reading import MaterialsReadings, parts_list
 from core.model import (
@@ -35,6 +39,8 @@ from core.model import (
     Tray,
 )
 from core.phrases import Amount, phrase
+from core.power.reading import PowerReadings
+from core.power.tree import PlugTree
 from core.reading import SUBJECTS, Method, Reading, SubjectReadings, reading, worst
 from core.readings import read
 from core.states import State
@@ -50,6 +56,8 @@ from core.summary.tables import look_of
 from core.summary.typesetting import bound
 from core.summary.values import guarded
 from core.summary.vial_items import mark_items, vial_items
+from core.water.reading import WaterReadings
+from core.weight.reading import WeightReadings
 
 STAMP = "24 November 2026"
 METHOD = Method("Counted by hand", "Handbook of counting", "± 1", ("Thumbs are left out",))
@@ -100,6 +108,13 @@ def row(subject: str, name: str, place: str, value: float, kind: str, **more: An
     )
 
 
+def nothing_found(design: Design) -> dict[str, SubjectReadings]:
+    """Return readings without a row of the subjects that `by_hand` says nothing of."""
+    power = PowerReadings(tree=PlugTree(design))
+    others = (WaterReadings(), ClimateReadings(), FitReadings(), CostReadings())
+    return {made.subject: made for made in (power, *others)}
+
+
 def by_hand(design: Design) -> dict[str, SubjectReadings]:
     light = (
         row("light", "ppfd", "ferns-1", 184.0, "photon_flux_density", spread=(169.0, 199.0),
@@ -111,13 +126,11 @@ def by_hand(design: Design) -> dict[str, SubjectReadings]:
     weight = (row("weight", "load", "unit", 31.0, "mass", want=(None, 60.0)),)
     found = {
         "light": LightReadings(rows=light, headline=worst(light)),
-        "air": SubjectReadings(subject="air", rows=air, headline=worst(air)),
-        "weight": SubjectReadings(subject="weight", rows=weight, headline=worst(weight)),
+        "air": AirReadings(rows=air, headline=worst(air)),
+        "weight": WeightReadings(rows=weight, headline=worst(weight)),
         "materials": MaterialsReadings(items=parts_list(design), total=80.0, unpriced=3),
     }
-    for name in SUBJECTS:
-        found.setdefault(name, SubjectReadings(subject=name))
-    return found
+    return {**nothing_found(design), **found}
 
 
 @dataclass(frozen=True)
@@ -394,7 +407,7 @@ def test_a_long_list_goes_over_pages_with_its_heads_repeated():
     many = tuple(
         row("weight", "load", f"shelf {k}", 10.0 + k, "mass", want=(None, 60.0)) for k in range(120)
     )
-    found["weight"] = SubjectReadings(subject="weight", rows=many, headline=many[0])
+    found["weight"] = WeightReadings(rows=many, headline=many[0])
     told = describe(design, HandMade(design, found=found), STAMP)  # type: ignore[arg-type]
     pages = [page.extract_text() for page in PdfReader(BytesIO(pdf_bytes(told))).pages]
 
