@@ -78,8 +78,9 @@ def plan(
     # A spread without a closed form is sampled alike with and without obstacles.
     sampled = (counts.reshape(lit.shape) > 0) | (emitters.spread != LAMBERTIAN)[:, None]
     least = 2 * int(np.ceil(steps / 2)) * sampled
-    steps_u = np.maximum(steps_u, least * (emitters.half_u.any(axis=1)[:, None]))
-    steps_v = np.maximum(steps_v, least * (emitters.half_v.any(axis=1)[:, None]))
+    has_u, has_v = (np.abs(half).max(axis=1) > 0 for half in (emitters.half_u, emitters.half_v))
+    steps_u = np.maximum(steps_u, least * has_u[:, None])
+    steps_v = np.maximum(steps_v, least * has_v[:, None])
     return Plan(passing, steps_u, steps_v, start, box[partly].astype(np.int64))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -26,6 +27,7 @@ from core.light import (
 from core.light.bounce import interior
 from core.light.obstacles import of_surfaces
 from core.light.patches import cut
+from tests.published.test_light_room import off, points, room, traced
 
 UNITS = ((0.1, 0.1), (0.1, 1.4))
 LEVELS = [(x, y, 0.15 + 0.425 * level) for x, y in UNITS for level in range(4)]
@@ -162,3 +164,16 @@ def test_exchange_against_its_plain_twin(benchmark: BenchmarkFixture) -> None:
     assert (np.abs(fast - plain) > 1e-5 * plain.max()).mean() < 2e-4
     if benchmark.stats is not None:
         benchmark.extra_info["plain_over_compiled"] = taken / benchmark.stats.stats.median
+
+
+def test_a_room_against_a_ray_tracer(benchmark: BenchmarkFixture, tmp_path: Path) -> None:
+    """The ratio of times at about equal error (one or two hundredths), where it is installed."""
+    pytest.importorskip("pyradiance")
+    scene, places = room(), points()
+    field = benchmark(solve, scene, places, (0, 0, 1), patch=0.25)
+    started = time.perf_counter()
+    expected = traced(scene, places, tmp_path, 9)
+    taken = time.perf_counter() - started
+    assert off(field.total, expected) < 0.03
+    if benchmark.stats is not None:
+        benchmark.extra_info["ray_tracer_over_this"] = taken / benchmark.stats.stats.median

@@ -287,3 +287,34 @@ def test_bad_input_is_told_in_the_house_form(make: object, said: str) -> None:
     assert said in str(caught.value)
     assert str(caught.value).endswith(".")
     assert "; " in str(caught.value)
+
+
+def half_hidden(size: tuple[float, float], edge: float) -> tuple[np.ndarray, np.ndarray]:
+    """Return light on a line of points past an opaque edge close below a lamp, and the exact light.
+
+    What a point sees of the lamp is again a rectangle or a line, with its closed form.
+    """
+    lamp = Lamp((0.0, 0.0, 0.15), size, 100.0)
+    sheet = boxes([(-5.0, -5.0, 0.10)], [(edge, 5.0, 0.10)])
+    places = np.column_stack([np.linspace(-0.28, 0.3, 59), np.full(59, 0.03), np.zeros(59)])
+    found = direct_rows([lamp], receivers([places]), sheet)[0]
+    exact = []
+    for place in places:
+        seen_from = place[0] + (edge - place[0]) * 1.5
+        left, right = np.clip(seen_from, -size[0] / 2, size[0] / 2), size[0] / 2
+        part = Lamp(((left + right) / 2, 0.0, 0.15), (max(right - left, 1e-9), size[1]),
+                    100.0 * (right - left) / size[0])  # fmt: skip
+        exact.append(direct_rows([part], receivers([[place]]), CLEAR)[0, 0])
+    return found, np.array(exact)
+
+
+@pytest.mark.parametrize(
+    ("size", "most"), [((0.6, 0.3), 0.025), ((1.8, 0.0), 0.0165)], ids=["board", "strip"]
+)
+def test_an_edge_across_a_lamp_hides_what_it_should(size: tuple[float, float], most: float) -> None:
+    """A quarter fewer samples than the plan's would not do; half of them err twice as much."""
+    errors = []
+    for edge in np.linspace(-0.1, 0.1, 9):
+        found, exact = half_hidden(size, float(edge))
+        errors.append((found - exact) / exact.max())
+    assert np.sqrt(np.mean(np.square(errors))) < most
