@@ -109,8 +109,24 @@ NORTH_AMERICA = Practice(
 )
 
 
+class StockPrice(Frozen):
+    """What one thing costs that is bought to build with and is no part: a bar, a roll, a fitting.
+
+    ``key`` is that of a `core.materials.wares.Ware`; ``price`` is for one, or for a metre of what
+    goes by length; ``owned`` is how many, or how many metres, need not be bought.
+    """
+
+    key: Key
+    price: Annotated[float, Field(ge=0, le=1e6)] | None = None
+    owned: Annotated[float, Field(ge=0, le=10_000)] = 0.0
+
+
 class Prices(Frozen):
-    """What energy and water cost; ``currency`` is any short text. [per kWh, per m³]"""
+    """What energy, water and materials cost; ``currency`` is any short text. [per kWh, per m³]
+
+    ``stock`` lists what the grower knows of bars, sheets and fittings; ``ready_made`` is what a
+    ready-made thing in place of this design would cost.
+    """
 
     currency: Annotated[str, Field(min_length=1, max_length=8)] = "€"
     energy: Annotated[float, Field(ge=0, le=100)] = 0.30
@@ -118,6 +134,18 @@ class Prices(Frozen):
     night_from: Annotated[int, Field(ge=0, le=1440)] = 22 * 60
     night_to: Annotated[int, Field(ge=0, le=1440)] = 6 * 60
     water: Annotated[float, Field(ge=0, le=1000)] = 4.0
+    ready_made: Annotated[float, Field(ge=0, le=1e7)] | None = None
+    stock: Annotated[tuple[StockPrice, ...], Field(max_length=500)] = ()
+
+    def of(self, key: str) -> StockPrice:
+        """Return what is known of one thing; nothing, where it is not listed."""
+        return next((item for item in self.stock if item.key == key), StockPrice(key=key))
+
+    def with_stock(self, item: StockPrice) -> Prices:
+        """Return the prices with one thing's entry replaced, or taken out where it says nothing."""
+        others = tuple(other for other in self.stock if other.key != item.key)
+        says = item.price is not None or item.owned > 0
+        return replace(self, stock=(*others, item) if says else others)
 
 
 class Targets(Frozen):
