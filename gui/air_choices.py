@@ -42,7 +42,7 @@ class AirChoices(QWidget):
         self.age = Link(theme, "", self)
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(24)
+        layout.setSpacing(16)
         for link in (self.refine, self.age):
             layout.addWidget(link)
         layout.addStretch()
@@ -60,7 +60,7 @@ class AirChoices(QWidget):
         self._has_age = air.field is not None and air.field.ages is not None
         if air.air is not None:
             cell = cell_words(air.air.refined_cell, readings.design.units)
-            self.refine.setText(tr("Refine to {cell} cells").format(cell=cell))
+            self.refine.setText(tr("Refine to {cell}").format(cell=cell))
         self._name_links()
 
     def place(self) -> None:
@@ -69,7 +69,7 @@ class AirChoices(QWidget):
         wanted = self._view.subject == "air" and (self._can_refine or self._has_age)
         shown = wanted and not area.isEmpty()
         height = self.sizeHint().height()
-        self._key.leave_room(height + 6 if shown else 0)
+        self._key.leave_room(height + 6 if shown else 0, "air")
         self.setVisible(shown)
         foot = min(area.bottom(), self._sheet.viewport().height()) - height
         self.setGeometry(QRect(area.left(), foot, area.width(), height))
@@ -77,9 +77,12 @@ class AirChoices(QWidget):
     def _name_links(self) -> None:
         self.refine.setVisible(self._can_refine)
         self.age.setVisible(self._has_age)
-        words = tr("Hide the age of the air") if self._view.age else tr("Show the age of the air")
-        self.age.setText(words)
+        shown = self._view.age
+        self.age.setText(tr("Hide age") if shown else tr("Show age"))
+        self.age.setAccessibleName(
+            tr("Hide the age of the air") if shown else tr("Show the age of the air")
+        )
+        self.refine.setAccessibleName(self.refine.text())
         for link in (self.refine, self.age):
-            link.setAccessibleName(link.text())
             link.updateGeometry()
         self.place()

@@ -39,13 +39,16 @@ def air_page(view: View, readings: Readings, before: Readings | None) -> KeyPage
     head = tr("Air at the leaves, {place}").format(place=place)
     blocks: list[Block] = [_signs(system)]
     zone = zone_told(view, readings)
-    if zone is not None:
-        blocks = [Beside(_signs(system), Facts(_facts(zone, readings, before), 0.0))]
+    facts = _facts(zone, readings, before) if zone is not None else ()
+    if facts:
+        sure = Fact(tr("true to"), tr("± 30 % or ± {off}").format(off=_off(zone, system)))
+        blocks = [Beside(_signs(system), Facts(facts, 0.0), Facts((sure, *facts), 0.0))]
     breaks = breaks_of(readings.air.field) if view.age else ()
     if breaks:
         told = tuple(show(at, "duration", system) for at in breaks)
         blocks.append(Shades(tr("Age of the air"), told))
-    blocks.append(Note(_note(zone, readings)))
+    short = tr("True to ± 30 % or ± {off}.").format(off=_off(zone, system))
+    blocks.append(Note(_note(zone, readings), short))
     return KeyPage(head, label("speed", system), tuple(blocks))
 
 
@@ -101,9 +104,14 @@ def _number(row: Reading, system: str) -> str:
     return show(row.value, row.kind, system, unit=row.kind != "speed")
 
 
+def _off(zone: ZoneAir | None, system: str) -> str:
+    """Return the least uncertainty of a zone's speeds."""
+    return show(zone.off if zone is not None else 0.1, "speed", system)
+
+
 def _note(zone: ZoneAir | None, readings: Readings) -> str:
     system = readings.design.units
-    off = show(zone.off if zone is not None else 0.1, "speed", system)
+    off = _off(zone, system)
     sure = tr("True to ± 30 % or ± {off}, whichever is more. A place that may fall on either side "
               "says “borderline” or “likely”.").format(off=off)  # fmt: skip
     return f"{stage_words(readings.air, system)} {sure}"

@@ -17,13 +17,14 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 from core.language import tr
 from core.states import State
 from gui.air_age import ALPHAS, shade
+from gui.key_table import LevelTable
 from gui.light_map import paint_step
 from gui.theme import Theme, state_role
 from gui.vial import paint_mark
 
 _LINE = 19.0
 _BELOW = 46.0
-_APART, _BETWEEN = 24.0, 10.0
+_APART, _BETWEEN, _CLOSE = 24.0, 10.0, 20.0
 Floats = npt.NDArray[np.float64]
 
 
@@ -314,9 +315,8 @@ class Legend:
 
     lines: tuple[Sign, ...]
 
-    def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
-        """Draw sign, name and meaning; return the height. [px]"""
-        pitch = 26.0
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme, *, pitch: float = 26.0) -> float:
+        """Draw sign, name and meaning, a line each ``pitch`` px; return the height. [px]"""
         metrics = QFontMetricsF(theme.font("second"))
         names = max(metrics.horizontalAdvance(sign.name) for sign in self.lines)
         meanings = max(metrics.horizontalAdvance(sign.meaning) for sign in self.lines)
@@ -363,19 +363,23 @@ class Legend:
 
 @dataclass(frozen=True)
 class Beside:
-    """Two blocks side by side where there is room for both, else one below the other."""
+    """Two blocks side by side where there is room for both, else one below the other.
+
+    ``below`` then stands in the second one's place, closer, since little room is left for more.
+    """
 
     first: Legend
     second: Facts
+    below: Facts
 
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
         """Draw both; return their height. [px]"""
         narrow, wide = self.first.widths(theme)
         facts = self.second.width(theme)
         if narrow + _APART + facts > area.width():
-            used = self.first.paint(painter, area, theme) + _BETWEEN
-            below = QRectF(area.left(), area.top() + used, area.width(), area.height() - used)
-            return used + self.second.paint(painter, below, theme)
+            used = self.first.paint(painter, area, theme, pitch=_CLOSE) + _BETWEEN / 2
+            rest = QRectF(area.left(), area.top() + used, area.width(), area.height() - used)
+            return used + self.below.paint(painter, rest, theme)
         first = min(wide, area.width() - facts - _APART)
         left = QRectF(area.left(), area.top(), first, area.height())
         right = area.adjusted(area.width() - facts, 0, 0, 0)
@@ -415,20 +419,22 @@ class Shades:
 
 @dataclass(frozen=True)
 class Note:
-    """A sentence or two, wrapped."""
+    """A sentence or two, wrapped; ``short`` where there is no room for all of it."""
 
     text: str
+    short: str = ""
 
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
         """Draw the words; return their height. [px]"""
         painter.setFont(theme.font("second"))
         painter.setPen(theme.colour("ink2"))
         flags = Qt.TextFlag.TextWordWrap | Qt.AlignmentFlag.AlignTop
-        needed = painter.fontMetrics().boundingRect(area.toRect(), flags, self.text)
-        if needed.height() > area.height() + 2:
-            return 0.0
-        painter.drawText(area, flags, self.text)
-        return float(needed.height() + 4)
+        for text in filter(None, (self.text, self.short)):
+            needed = painter.fontMetrics().boundingRect(area.toRect(), flags, text)
+            if needed.height() <= area.height() + 2:
+                painter.drawText(area, flags, text)
+                return float(needed.height() + 4)
+        return 0.0
 
 
 @dataclass(frozen=True)
@@ -457,4 +463,4 @@ class Said:
         return y - area.top()
 
 
-Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | Note | Said
+Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | LevelTable | Note | Said
