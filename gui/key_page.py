@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from gui.key_blocks import Bars, Beside, Block, Facts, Note, Said, Scale
+from gui.key_table import LevelTable
 from gui.spoken import aloud
 from gui.subjects import title
 from gui.view import View
@@ -41,6 +42,8 @@ class KeyPage:
                 said.append(block.text)
             elif isinstance(block, Said):
                 said += [words for _, words in block.lines]
+            elif isinstance(block, LevelTable):
+                said += block.spoken()
             elif isinstance(block, Scale) and block.want:
                 said.append(block.want)
         return aloud(". ".join(part for part in said if part))

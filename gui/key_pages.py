@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from gui.key_air import air_page
+from gui.key_climate import climate_page
 from gui.key_cost import cost_page
 from gui.key_light import light_page
 from gui.key_page import KeyPage, Page, rows_page
@@ -25,6 +26,7 @@ _PAGES: Mapping[str, Page] = {
     "air": air_page,
     "power": power_page,
     "water": water_page,
+    "climate": climate_page,
     "weight": weight_page,
     "cost": cost_page,
 }

@@ -44,7 +44,8 @@ class KeyPanel(QWidget):
         self._sheet = sheet
         self._readings: Readings | None = None
         self._before: Readings | None = None
-        self._foot = 0
+        self._earlier: Readings | None = None
+        self._feet: dict[str, int] = {}
         self.page = KeyPage("", "", ())
         self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
         signals = (
@@ -63,9 +64,15 @@ class KeyPanel(QWidget):
         self._readings, self._before = readings, before
         self.refresh()
 
+    def show_earlier(self, readings: Readings | None) -> None:
+        """Compare climate with readings from before the last edit, outside a drag too."""
+        if readings is not self._earlier:
+            self._earlier = readings
+            self.refresh()
+
     def clear(self) -> None:
         """Forget the readings of a design that is no longer open."""
-        self._readings = self._before = None
+        self._readings = self._before = self._earlier = None
         self.refresh()
 
     def refresh(self) -> None:
@@ -73,19 +80,20 @@ class KeyPanel(QWidget):
         if self._readings is None or self._view.subject is None:
             self.page = KeyPage("", "", ())
         else:
-            self.page = page_for(self._view, self._readings, self._before)
+            earlier = self._earlier if self._view.subject == "climate" else None
+            self.page = page_for(self._view, self._readings, self._before or earlier)
         self.setAccessibleName(self.page.spoken())
         self.update()
 
-    def leave_room(self, foot: int) -> None:
-        """Leave so many px at the foot to what lies there."""
-        if foot != self._foot:
-            self._foot = foot
+    def leave_room(self, foot: int, subject: str) -> None:
+        """Leave so many px at the foot to what lies there while a subject has the colour."""
+        if foot != self._feet.get(subject, 0):
+            self._feet[subject] = foot
             self.place()
 
     def place(self) -> None:
         """Lie where the sheet has room for it."""
-        area = self._sheet.key_area().adjusted(0, 0, 0, -self._foot)
+        area = self._sheet.key_area().adjusted(0, 0, 0, -max(self._feet.values(), default=0))
         self.setVisible(not area.isEmpty())
         self.setGeometry(area)
 
