@@ -80,7 +80,8 @@ class CutPlan:
     proven : bool
         Whether the plan is known to be the best.
     relaxation : float
-        ``cost`` if bars came in fractions, or a bound of it where time ran out.
+        ``cost`` if bars came in fractions; or less, where time ran out or the first plan was seen
+        to be the best.
     kerf : float
         What the saw takes at each cut. [m]
     """

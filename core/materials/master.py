@@ -58,7 +58,8 @@ class Solution:
     bound : float
         No plan costs less.
     relaxation : float
-        The least cost if bars could be bought in fractions, or a bound of it where time ran out.
+        The least cost if bars could be bought in fractions; or less, where time ran out or a plan
+        was at once seen to be the best.
     """
 
     plan: Plan
@@ -87,7 +88,8 @@ def solve(problem: Problem, clock: Clock) -> Solution:
 
     Column generation [1]_ gives the relaxation; its columns go into an integer program. Where
     that does not meet the bound, columns of what rounding down leaves over are added, and at last
-    all patterns if there are few. Farley's bound [2]_ holds where time runs out before.
+    all patterns if there are few. Farley's bound [2]_ holds where time runs out before. None of
+    this is needed where the first plan takes no more than its pieces' length.
 
     References
     ----------
@@ -96,16 +98,28 @@ def solve(problem: Problem, clock: Clock) -> Solution:
     .. [2] Farley, A note on bounding a class of linear programming problems, including cutting
        stock problems, Operations Research 38 (1990).
     """
+    clock.tell()
+    plan = first_fit(problem, _usual_bar(problem))
+    at_once = _by_length(problem, plan)
+    if at_once.proven:
+        return at_once
     columns = _first_columns(problem)
     relaxed, relaxation = _generate(problem, columns, clock)
     bound = rounded_up(relaxation, [bar.cost for bar in problem.bars])
-    plan = first_fit(problem, _usual_bar(problem))
-    best = Solution(plan, _cost(problem, plan), bound, relaxation)
+    best = replace(at_once, bound=bound, relaxation=relaxation)
     best = _better(problem, best, _whole(problem, columns, clock.left / 5)[0])
     if not best.proven and clock.left > 0:
         _add_leftover_columns(problem, columns, relaxed.use, clock)
         best = _better(problem, best, _whole(problem, columns, clock.left / 2)[0])
     return best if best.proven or clock.left <= 0 else _by_all_patterns(problem, best, clock)
+
+
+def _by_length(problem: Problem, plan: Plan) -> Solution:
+    """Return a plan with what the pieces' length alone says of the best one."""
+    length = sum(size * n for size, n in zip(problem.sizes, problem.wanted, strict=True))
+    least = length * min(bar.cost / bar.room for bar in problem.bars)
+    bound = rounded_up(least, [bar.cost for bar in problem.bars])
+    return Solution(plan, _cost(problem, plan), bound, least)
 
 
 def _by_all_patterns(problem: Problem, best: Solution, clock: Clock) -> Solution:
