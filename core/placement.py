@@ -214,14 +214,21 @@ class Placement:
 
     def inside(self, part_id: str) -> bool:
         """Tell whether a part is declared inside the enclosure (not in a face of it)."""
+        return part_id in self._within
+
+    @cached_property
+    def _within(self) -> frozenset[str]:
+        """The ids of all parts declared inside the enclosure."""
         enclosure = self.design.enclosure
-        if enclosure is None or part_id == enclosure.id:
-            return False
-        chain = self.hosts(part_id)
-        if enclosure.id not in chain:
-            return False
-        part = self.design.part(part_id)
-        return not isinstance(part, FeedLine) and part.place.fixing != "face"
+        if enclosure is None:
+            return frozenset()
+        return frozenset(
+            part.id
+            for part in self.design.parts
+            if enclosure.id in self.hosts(part.id)
+            and not isinstance(part, FeedLine)
+            and part.place.fixing != "face"
+        )
 
     @cached_property
     def levels(self) -> tuple[Level, ...]:

@@ -13,9 +13,10 @@ from core.finding import Finding, Remedy
 from core.findings.edits import Edits, is_clear, remedy, set_to, shifted, when_settled
 from core.findings.moves import along, if_it_fits, metres, way_words
 from core.findings.words import names
+from core.fit.clearances import box_gap, heats, nearest_sheet
+from core.fit.standards import CLEAR_OF_HEATER, CLEAR_OF_HOT_LAMP
 from core.geometry import Box, rectangle_gap
 from core.model import (
-    Face,
     Fogger,
     Heater,
     Lamp,
@@ -42,10 +43,6 @@ from core.power.wiring import (
 from core.states import State
 from core.study import Study
 
-CLEAR_OF_HEATER = 0.914
-"""Free space round a heater, 3 ft from what burns: fire code 605.10 (secondary copy). [m]"""
-CLEAR_OF_HOT_LAMP = 0.15
-"""Free space round a lamp whose surface gets hot (judgement; its maker decides). [m]"""
 ABOVE_WATER = 0.10
 """How far above a water line sockets are raised (judgement). [m]"""
 
@@ -247,51 +244,24 @@ def outlet_near_water(study: Study) -> Iterator[Finding]:
 
 def heater_near_covers(study: Study) -> Iterator[Finding]:
     """Find heaters closer to the enclosure's sheets than a published fire code asks for."""
-    for heater in study.design.of(Heater):
-        if heater.style != "mat" and heater.watts > 0:
-            nearest = _nearest_sheet(study, study.placement.box(heater.id))
-            if nearest is not None and nearest[0] < CLEAR_OF_HEATER - 1e-9:
-                gap, face = nearest
-                yield Finding(
-                    "heater-near-covers",
-                    "climate",
-                    State.CAUTION,
-                    heater.id,
-                    phrase("{name} stands close to the {face} cover", name=heater.name, face=face),
-                    phrase(
-                        "{gap}; a published fire code asks for {clear} from what burns. Local "
-                        "code decides.",
-                        gap=metres(gap),
-                        clear=metres(CLEAR_OF_HEATER),
-                    ),
-                    size=1.0 - gap / CLEAR_OF_HEATER,
-                    remedy=_away_from_covers(study, heater),
-                )
-
-
-def _nearest_sheet(study: Study, box: Box) -> tuple[float, Face] | None:
-    """Return how far a box is from the nearest cover of the enclosure, and which. [m]"""
-    enclosure = study.design.enclosure
-    if enclosure is None:
-        return None
-    outer = study.placement.box(enclosure.id)
-    faces = [cover.face for cover in enclosure.covers if cover.face != "bottom"]
-    return min(((_gap(box, _sheet(outer, face)), face) for face in faces), default=None)
-
-
-def _sheet(box: Box, face: Face) -> Box:
-    """Return one face of a box as a box without thickness."""
-    axis = {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}[face]
-    at = box.lo[axis] if face in ("left", "front", "bottom") else box.hi[axis]
-    lo, hi = list(box.lo), list(box.hi)
-    lo[axis] = hi[axis] = at
-    return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
-
-
-def _gap(a: Box, b: Box) -> float:
-    """Return the shortest distance between two boxes, 0 when they touch or overlap. [m]"""
-    apart = [max(a.lo[i] - b.hi[i], b.lo[i] - a.hi[i], 0.0) for i in range(3)]
-    return float(sum(length**2 for length in apart) ** 0.5)
+    for heat in heats(study.placement):
+        heater: Any = study.design.part(heat.heater)
+        if heat.gap < CLEAR_OF_HEATER - 1e-9:
+            yield Finding(
+                "heater-near-covers",
+                "climate",
+                State.CAUTION,
+                heater.id,
+                phrase("{name} stands close to the {face} cover", name=heater.name, face=heat.face),
+                phrase(
+                    "{gap}; a published fire code asks for {clear} from what burns. Local "
+                    "code decides.",
+                    gap=metres(heat.gap),
+                    clear=metres(CLEAR_OF_HEATER),
+                ),
+                size=1.0 - heat.gap / CLEAR_OF_HEATER,
+                remedy=_away_from_covers(study, heater),
+            )
 
 
 @when_settled
@@ -306,7 +276,10 @@ def _away_from_covers(study: Study, heater: Heater) -> Remedy | None:
         shift = along(axis, sign * (beyond + CLEAR_OF_HEATER))
         far = box.moved(*shift)
         edits = if_it_fits(study, heater.id, shift)
-        if edits is not None and (_nearest_sheet(study, far) or (1.0,))[0] >= CLEAR_OF_HEATER:
+        if (
+            edits is not None
+            and (nearest_sheet(study.placement, far) or (1.0,))[0] >= CLEAR_OF_HEATER
+        ):
             words = phrase("Move {name} {way}", name=heater.name, way=way_words(shift))
             return Remedy(words, edits)
     return None
@@ -341,8 +314,8 @@ def _nearest_to_hot(study: Study, lamp: Lamp) -> tuple[float, Phrase]:
     near: list[tuple[float, Phrase]] = [(float("inf"), phrase("nothing"))]
     for zone in study.placement.zones:
         leaves = study.placement.box(zone.part.id)
-        near.append((_gap(box, leaves), phrase("{name}", name=zone.part.name)))
-    sheet = _nearest_sheet(study, box)
+        near.append((box_gap(box, leaves), phrase("{name}", name=zone.part.name)))
+    sheet = nearest_sheet(study.placement, box)
     if sheet is not None:
         near.append((sheet[0], phrase("the {face} cover", face=sheet[1])))
     return min(near, key=lambda item: item[0])
@@ -362,8 +335,8 @@ def _lamp_moved(study: Study, lamp: Lamp, lacking: float) -> Remedy | None:
 
 def _still_near(study: Study, box: Box) -> bool:
     leaves = [study.placement.box(zone.part.id) for zone in study.placement.zones]
-    sheet = _nearest_sheet(study, box)
-    gaps = [_gap(box, other) for other in leaves] + ([sheet[0]] if sheet else [])
+    sheet = nearest_sheet(study.placement, box)
+    gaps = [box_gap(box, other) for other in leaves] + ([sheet[0]] if sheet else [])
     return min(gaps, default=1.0) < CLEAR_OF_HOT_LAMP - 1e-9
 
 

@@ -80,6 +80,11 @@ class Front:
         across = self.at + self.out * ahead
         return (along, across) if self.runs_along_x else (across, along)
 
+    def before(self, depth: float) -> Rectangle:
+        """Return the floor before the face, so deep. [m]"""
+        (ax, ay), (bx, by) = self.point(self.start, 0.0), self.point(self.end, depth)
+        return Rectangle(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
+
     def seen(self, x: float, y: float) -> tuple[float, float]:
         """Return how far along and ahead of the face a point of the room is. [m]"""
         along, across = (x, y) if self.runs_along_x else (y, x)
@@ -137,10 +142,11 @@ def clear_floor(placement: Placement, fronts: Iterable[Front]) -> tuple[Clear, .
     fronts = tuple(fronts)
     blocks = in_the_room(placement, {front.place for front in fronts})
     low = [block for block in blocks if block.box.lo[2] < OVER_HEADS]
-    return tuple(_clear(front, low, placement.design.room.outline) for front in fronts)
+    return tuple(clear_within(front, low, placement.design.room.outline) for front in fronts)
 
 
-def _clear(front: Front, blocks: Sequence[Solid], outline: Outline) -> Clear:
+def clear_within(front: Front, blocks: Sequence[Solid], outline: Outline) -> Clear:
+    """Return the clear floor before a front, among what stands within some walls."""
     hits = [*_walls_ahead(front, outline), *_blocks_ahead(front, blocks)]
     middle = (front.start + front.end) / 2
     if not hits or not polygon_contains(outline, *front.point(middle, 0.0)):

@@ -145,7 +145,8 @@ def _of_the_room(placement: Placement, enclosure: Enclosure) -> Iterator[str]:
 
 
 def _depth(a: Box, b: Box) -> float:
-    return float(penetration([a, b])[0, 1])
+    """Return how far one of two boxes must move to be free of the other, 0 or less when apart."""
+    return min(min(a.hi[i] - b.lo[i], b.hi[i] - a.lo[i]) for i in range(3))
 
 
 def outside(placement: Placement) -> tuple[Outside, ...]:

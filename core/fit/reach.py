@@ -185,7 +185,7 @@ def _reach(
     level: Level,
     places: Sequence[Stand],
 ) -> Reach:
-    open_to = [stand for stand in places if _serves(placement, stand, thing, level)]
+    open_to = serving(placement, places, thing, level)
     if not open_to:
         near = [stand for stand in places if stand.place in (thing, *placement.hosts(thing))]
         opening = _opening(near)
@@ -198,6 +198,11 @@ def _opening(near: Sequence[Stand]) -> tuple[float, float] | None:
     if not near:
         return None
     return min(stand.low for stand in near), max(stand.high for stand in near)
+
+
+def serving(placement: Placement, places: Sequence[Stand], thing: str, level: Level) -> list[Stand]:
+    """Return the places to stand from which a thing on a level can be reached into."""
+    return [stand for stand in places if _serves(placement, stand, thing, level)]
 
 
 def _serves(placement: Placement, stand: Stand, thing: str, level: Level) -> bool:

@@ -9,11 +9,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from core.fit import clearances, inside
+from core.fit.assembly import close_covers, goes_first
 from core.fit.fronts import SIDES, Clear, clear_floor, door_fronts, face_front, open_fronts
 from core.fit.overlaps import Outside, Overlap, outside, overlaps
 from core.fit.reach import Reach, Stand, reaches, stands
 from core.fit.rows import (
-    carry_rows,
     ceiling_rows,
     meeting_rows,
     outside_rows,
@@ -22,17 +23,36 @@ from core.fit.rows import (
     swing_rows,
     walkway_row,
 )
+from core.fit.rows_access import (
+    access_rows,
+    aisle_rows,
+    door_width_rows,
+    drop_rows,
+    hands_rows,
+    head_rows,
+    heat_rows,
+    height_rows,
+    kept_rows,
+    route_row,
+    sill_rows,
+)
+from core.fit.rows_carry import carry_readings, carry_rows, first_rows, steps
+from core.fit.standards import SEATED_ROUTE
 from core.fit.swings import Swing, meeting, swings
-from core.model import AnyPart, Enclosure, ShelfUnit
+from core.fit.things import Access, accesses, kept_clear
+from core.fit.walk import Point, Walk, pinch, walk_of, way_in, widest_way
+from core.fit.way_in import Carried, carried_in
+from core.geometry import Rectangle
+from core.model import AnyPart, Enclosure, Heater, Lamp, ShelfUnit
 from core.phrases import Phrase
 from core.reading import Reading, SubjectReadings, worst
 from core.states import State
 from core.study import Study
 
-_WAYS_ROUND = {"tilt", "carry"}
+_WAYS_ROUND = {"tilt", "carry", "corner", "first", "head-room"}
 """Readings that do not stop a layout: frames and units can be put together where they stand."""
 
-_CLEARANCES = {"walkway", "reach", "ceiling"}
+_CLEARANCES = {"walkway", "reach", "ceiling", "route", "aisle", "outlet", "window", "kept-clear"}
 
 Vector = tuple[float, float, float]
 
@@ -50,6 +70,19 @@ class Clearance:
     b: Vector
     distance: float
     want: float
+    state: State
+
+
+@dataclass(frozen=True)
+class Zone:
+    """Floor that is to be clear, seen from above: before ``place``, and how it stands with it. [m]
+
+    ``name`` is that of its reading: ``"walkway"``, ``"aisle"`` or ``"kept-clear"``.
+    """
+
+    name: str
+    place: str
+    area: Rectangle
     state: State
 
 
@@ -71,6 +104,16 @@ class FitReadings(SubjectReadings):
         The farthest spot of every zone and empty shelf, and from where it is reached.
     reach : float
         The reach asked for. [m]
+    zones : tuple of Zone
+        Floor that is to be clear.
+    accesses : tuple of Access
+        Outlets and windows with the way to them.
+    way : tuple of point
+        The line from a door of the room to the enclosure, as wide as it is asked for or gets. [m]
+    carried : tuple of (Carried, Reading)
+        Everything rigid with the tightest place it goes through; none where no door is drawn.
+    order : tuple of Phrase
+        In which order to put things together; empty where any will do.
     """
 
     subject: str = "fit"
@@ -81,6 +124,11 @@ class FitReadings(SubjectReadings):
     stands: tuple[Stand, ...] = ()
     reaches: tuple[Reach, ...] = ()
     reach: float = 0.6
+    zones: tuple[Zone, ...] = ()
+    accesses: tuple[Access, ...] = ()
+    way: tuple[Point, ...] = ()
+    carried: tuple[tuple[Carried, Reading], ...] = ()
+    order: tuple[Phrase, ...] = ()
 
 
 def inputs(study: Study) -> Any:
@@ -97,7 +145,12 @@ def _details(part: AnyPart) -> Any:
     if isinstance(part, ShelfUnit):
         return part.levels, part.post
     if isinstance(part, Enclosure):
-        return part.doors, tuple(cover.face for cover in part.covers)
+        sheets = ((c.face, c.sheet.catalogue, c.sheet.thickness) for c in part.covers)
+        return part.doors, tuple(sheets), part.frame.member, part.liner
+    if isinstance(part, Lamp):
+        return part.surface_hot
+    if isinstance(part, Heater):
+        return part.style, part.watts > 0
     return None
 
 
@@ -107,32 +160,95 @@ def read(study: Study) -> FitReadings:
         return FitReadings(nothing=Phrase("nothing placed yet"))
     placement = study.placement
     in_the_way, out = overlaps(placement), outside(placement)
-    leaves = swings(placement)
-    places = stands(placement)
+    leaves, places = swings(placement), stands(placement)
     far = reaches(placement, places)
     walks = [(clear, walkway_row(study, clear)) for clear in _walkways(study)]
+    within = list(inside.aisles(placement, places))
+    aisles = list(zip(within, aisle_rows(study, within), strict=True))
+    kept = list(kept_clear(placement))
+    kept_read = kept_rows(study, kept)
+    walk = walk_of(placement)
+    things = accesses(placement, walk, places)
+    ways, line = _way(study, walk)
+    gaps = list(clearances.drops(placement))
+    drops = drop_rows(study, gaps)
     ceilings = ceiling_rows(study)
+    loads, first = carried_in(study.design), goes_first(placement)
     rows = (
         *overlap_rows(study, in_the_way),
         *outside_rows(study, out),
         *swing_rows(study, leaves),
         *meeting_rows(meeting(leaves)),
-        *(row for _, row in walks),
+        *(row for _, row in (*walks, *aisles)),
+        *ways,
+        *door_width_rows(study),
+        *kept_read,
+        *access_rows(study, things),
         *reach_rows(study, far),
+        *_inside_rows(study, places),
+        *drops,
+        *heat_rows(study, clearances.heats(placement)),
         *ceilings,
-        *carry_rows(study),
+        *carry_rows(study, loads),
+        *first_rows(study, first),
     )
     return FitReadings(
         rows=rows,
         headline=_headline(rows),
         overlaps=in_the_way,
         outside=out,
-        clearances=(*_tapes(walks), *_ceiling_tapes(study, ceilings)),
+        clearances=(
+            *_tapes((*walks, *aisles)),
+            *_ceiling_tapes(study, ceilings),
+            *_drop_tapes(gaps, drops),
+        ),
         swings=leaves,
         stands=places,
         reaches=far,
         reach=study.design.targets.reach,
+        zones=(
+            *(_zone(clear, row) for clear, row in (*walks, *aisles)),
+            *(
+                Zone(row.name, item.thing, item.area, row.state)
+                for item, row in zip(kept, kept_read, strict=True)
+            ),
+        ),
+        accesses=things,
+        way=line,
+        carried=tuple(carry_readings(study, loads)),
+        order=steps(study, loads, first, close_covers(placement)),
     )
+
+
+def _inside_rows(study: Study, places: tuple[Stand, ...]) -> Iterator[Reading]:
+    """Iterate over what it takes to work inside and to reach up."""
+    placement = study.placement
+    yield from head_rows(study, inside.head_room(placement, places))
+    yield from sill_rows(study, inside.sill(placement, places))
+    yield from hands_rows(study, inside.both_hands(placement, places))
+    yield from height_rows(study, inside.high_levels(placement))
+
+
+def _way(study: Study, walk: Walk) -> tuple[list[Reading], tuple[Point, ...]]:
+    """Return the reading of the widest way to the enclosure, and its line."""
+    enclosure = study.design.enclosure
+    if enclosure is None or not walk.drawn:
+        return [], ()
+    box = study.placement.box(enclosure.id)
+    fronts = door_fronts(enclosure, box) or open_fronts(enclosure, box)
+    if not fronts:
+        return [], ()
+    target = max((front.line for front in fronts), key=lambda line: widest_way(walk, line))
+    width = widest_way(walk, target)
+    narrow = pinch(walk, target, SEATED_ROUTE) if study.design.targets.seated else None
+    row = route_row(study, width, narrow)
+    return [row], way_in(walk, target, min(width, row.want_low or width)) if width else ()
+
+
+def _zone(clear: Clear, row: Reading) -> Zone:
+    """Return the floor before a front as deep as it is asked for, and its leaf besides."""
+    front = clear.front
+    return Zone(row.name, row.place, front.before(front.leaf + (row.want_low or 0.0)), row.state)
 
 
 def _headline(rows: tuple[Reading, ...]) -> Reading | None:
@@ -200,3 +316,9 @@ def _ceiling_tapes(study: Study, rows: Iterable[Reading]) -> Iterator[Clearance]
             yield Clearance(
                 row.name, row.place, (x, y, box.hi[2]), (x, y, top), row.value, 0.0, row.state
             )
+
+
+def _drop_tapes(gaps: Iterable[clearances.Drop], rows: Iterable[Reading]) -> Iterator[Clearance]:
+    for gap, row in zip(gaps, rows, strict=True):
+        low, high = (*gap.at, gap.top), (*gap.at, gap.top + gap.gap)
+        yield Clearance(row.name, gap.lamp, low, high, gap.gap, row.want_low or 0.0, row.state)

@@ -1,6 +1,7 @@
 """The readings of fit as sentences with their limits: what is in the way, and what is clear.
 
-The distances come from the modules beside this one.
+The distances come from the modules beside this one; outlets, aisles and routes are told in
+`rows_access`, carrying in and what goes first in `rows_carry`.
 """
 
 from __future__ import annotations
@@ -9,17 +10,17 @@ from collections.abc import Iterable, Sequence
 
 from core.fit.carrying import tilt_height
 from core.fit.fronts import STANDING, Clear
+from core.fit.lengths import EXACT, length_row, metres, name_of
 from core.fit.overlaps import Outside, Overlap
 from core.fit.reach import HAND, Reach
-from core.fit.swings import SQUARE, TOLERANCE, Swing
+from core.fit.standards import SEATED_ROUTE
+from core.fit.swings import SQUARE, Swing
 from core.language import tr
-from core.model import Enclosure, RoomDoor, ShelfUnit
+from core.model import Enclosure, ShelfUnit
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Method, Reading, reading, with_words
 from core.states import State
 from core.study import Study
-
-EXACT = tr("±5 mm for building and placing (common practice, no source).")
 
 OVERLAP = Method(
     tr(
@@ -76,12 +77,6 @@ TILT = Method(
     EXACT,
     (tr("Free floor to lay it down on is not looked at."),),
 )
-CARRY = Method(
-    tr("The two smaller sides of the unit in one piece against the widest of the room's doors."),
-    tr("Geometry; width and height of the opening as entered."),
-    EXACT,
-    (tr("Corners and stairs on the way to the room are not known here."),),
-)
 
 
 def overlap_rows(study: Study, found: Iterable[Overlap]) -> list[Reading]:
@@ -92,12 +87,12 @@ def overlap_rows(study: Study, found: Iterable[Overlap]) -> list[Reading]:
 def _overlap(study: Study, item: Overlap) -> Reading:
     line = phrase(
         _overlap_words(study, item),
-        a=_name(study, item.a),
-        b=_name(study, item.b),
-        depth=_m(item.depth),
+        a=name_of(study, item.a),
+        b=name_of(study, item.b),
+        depth=metres(item.depth),
     )
-    where = phrase("{a} and {b}", a=_name(study, item.a), b=_name(study, item.b))
-    return _length("overlap", item.a, where, item.depth, line, OVERLAP, (None, 0.0))
+    where = phrase("{a} and {b}", a=name_of(study, item.a), b=name_of(study, item.b))
+    return length_row("overlap", item.a, where, item.depth, line, OVERLAP, (None, 0.0))
 
 
 def _overlap_words(study: Study, item: Overlap) -> str:
@@ -120,12 +115,12 @@ def outside_rows(study: Study, found: Iterable[Outside]) -> list[Reading]:
         "ceiling": "{part} is {by} higher than the ceiling",
     }
     return [
-        _length(
+        length_row(
             "outside",
             item.part,
-            phrase("{name}", name=_name(study, item.part)),
+            phrase("{name}", name=name_of(study, item.part)),
             item.by,
-            phrase(words[item.of], part=_name(study, item.part), by=_m(item.by)),
+            phrase(words[item.of], part=name_of(study, item.part), by=metres(item.by)),
             OUTSIDE,
             (None, 0.0),
         )
@@ -145,7 +140,7 @@ def _swing(study: Study, swing: Swing) -> Reading:
         "{door} opens to {angle}: {thing} is in its way; want {want}",
         door=swing.name,
         angle=angle,
-        thing=_name(study, swing.against) if swing.against else phrase("the wall"),
+        thing=name_of(study, swing.against) if swing.against else phrase("the wall"),
         want=Amount(SQUARE, "angle"),
     )
     return reading(
@@ -172,15 +167,16 @@ def meeting_rows(found: Iterable[tuple[Swing, Swing, float]]) -> list[Reading]:
 
 def _meeting(a: Swing, b: Swing, depth: float) -> Reading:
     line = phrase(
-        "{a} and {b} meet by {depth} when both stand open", a=a.name, b=b.name, depth=_m(depth)
+        "{a} and {b} meet by {depth} when both stand open", a=a.name, b=b.name, depth=metres(depth)
     )
     where = phrase("{a} and {b}", a=a.name, b=b.name)
-    return _length("doors-meet", a.place, where, depth, line, SWING, (None, 0.0))
+    return length_row("doors-meet", a.place, where, depth, line, SWING, (None, 0.0))
 
 
 def walkway_row(study: Study, clear: Clear) -> Reading:
     """Return the clear walk before a door, or before what stands in the room."""
-    want = study.design.targets.walkway
+    asked = study.design.targets
+    want = max(asked.walkway, SEATED_ROUTE) if asked.seated else asked.walkway
     front = clear.front
     enclosure = isinstance(study.design.by_id[front.place], Enclosure)
     if front.door is not None:
@@ -188,16 +184,16 @@ def walkway_row(study: Study, clear: Clear) -> Reading:
     elif enclosure:
         before = phrase("the {face} face", face=front.face)
     else:
-        before = phrase("{name}", name=_name(study, front.place))
+        before = phrase("{name}", name=name_of(study, front.place))
     line = phrase(
         "{depth} before {thing}{leaf}; want {want}",
-        depth=_m(clear.left),
+        depth=metres(clear.left),
         thing=before,
         leaf=phrase(", its leaf open") if front.leaf else "",
-        want=_m(want),
+        want=metres(want),
     )
     where = phrase("walk before {thing}", thing=before)
-    return _length("walkway", front.place, where, clear.left, line, WALKWAY, (want, None))
+    return length_row("walkway", front.place, where, clear.left, line, WALKWAY, (want, None))
 
 
 def reach_rows(study: Study, found: Sequence[Reach]) -> list[Reading]:
@@ -228,11 +224,11 @@ def _reach(study: Study, item: Reach) -> Reading:
                        want=(None, want))  # fmt: skip
     line = phrase(
         "{reach} to the farthest spot of {where}; want at most {want}",
-        reach=_m(item.distance),
+        reach=metres(item.distance),
         where=where,
-        want=_m(want),
+        want=metres(want),
     )
-    return _length("reach", place, where, item.distance, line, REACH, (None, want))
+    return length_row("reach", place, where, item.distance, line, REACH, (None, want))
 
 
 def _why_not(item: Reach, where: Phrase) -> Phrase:
@@ -240,7 +236,7 @@ def _why_not(item: Reach, where: Phrase) -> Phrase:
     if item.opening is None:
         return phrase(
             "{depth} of clear floor to stand on is wanted before {where}; there is less",
-            depth=_m(STANDING),
+            depth=metres(STANDING),
             where=where,
         )
     low, high = item.opening
@@ -252,7 +248,7 @@ def _why_not(item: Reach, where: Phrase) -> Phrase:
         if height < low
         else "{height} up, {where} has less than {hand} open before it"
     )
-    return phrase(words, height=_m(height), where=where, end=_m(end), hand=_m(HAND))
+    return phrase(words, height=metres(height), where=where, end=metres(end), hand=metres(HAND))
 
 
 def ceiling_rows(study: Study) -> list[Reading]:
@@ -275,9 +271,9 @@ def _tall(study: Study) -> list[Enclosure | ShelfUnit]:
 
 def _ceiling(study: Study, part: Enclosure | ShelfUnit) -> Reading:
     gap = study.design.room.height - study.placement.box(part.id).hi[2]
-    line = phrase("{gap} between {name} and the ceiling", gap=_m(gap), name=part.name)
+    line = phrase("{gap} between {name} and the ceiling", gap=metres(gap), name=part.name)
     where = phrase("ceiling over {name}", name=part.name)
-    return _length("ceiling", part.id, where, gap, line, CEILING, (0.0, None))
+    return length_row("ceiling", part.id, where, gap, line, CEILING, (0.0, None))
 
 
 def _tilt(study: Study, part: Enclosure | ShelfUnit) -> Reading:
@@ -286,59 +282,8 @@ def _tilt(study: Study, part: Enclosure | ShelfUnit) -> Reading:
     line = phrase(
         "{name} needs {needed} to be tilted up; the ceiling is {ceiling}",
         name=part.name,
-        needed=_m(needed),
-        ceiling=_m(height),
+        needed=metres(needed),
+        ceiling=metres(height),
     )
     where = phrase("{name}", name=part.name)
-    return _length("tilt", part.id, where, needed, line, TILT, (None, height))
-
-
-def carry_rows(study: Study) -> list[Reading]:
-    """Return whether each shelf unit goes through one of the room's doors in one piece."""
-    doors = [item for item in study.design.room.fixtures if isinstance(item, RoomDoor)]
-    if not doors:
-        return []
-    return [_carry(unit, doors) for unit in study.design.of(ShelfUnit)]
-
-
-def _carry(unit: ShelfUnit, doors: Sequence[RoomDoor]) -> Reading:
-    """Return the tighter of the unit's two smaller sides at the door where it has most room."""
-    least, middle, _ = sorted(unit.extent)
-    door = min(doors, key=lambda door: max(least / door.width, middle / door.height))
-    upright = middle / door.height > least / door.width
-    side, limit = (middle, door.height) if upright else (least, door.width)
-    line = phrase(
-        "{unit}, {least} × {middle} on end; {door} is {width} × {height}",
-        unit=unit.name,
-        least=_m(least),
-        middle=_m(middle),
-        door=door.name,
-        width=_m(door.width),
-        height=_m(door.height),
-    )
-    where = phrase("{name}", name=unit.name)
-    return _length("carry", unit.id, where, side, line, CARRY, (None, limit))
-
-
-def _length(
-    name: str,
-    place: str,
-    where: Phrase,
-    value: float,
-    line: Phrase,
-    method: Method,
-    want: tuple[float | None, float | None],
-) -> Reading:
-    """Return a judged length with the tolerance of building; only gaps may be negative."""
-    low = value - TOLERANCE if value < 0 else max(0.0, value - TOLERANCE)
-    spread = (low, value + TOLERANCE)
-    return reading("fit", name, place, where, value, "length", line, method,
-                   spread=spread, want=want)  # fmt: skip
-
-
-def _name(study: Study, thing_id: str) -> str:
-    return study.design.by_id[thing_id].name
-
-
-def _m(value: float) -> Amount:
-    return Amount(value, "length")
+    return length_row("tilt", part.id, where, needed, line, TILT, (None, height))

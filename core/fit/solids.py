@@ -75,10 +75,15 @@ def in_the_room(placement: Placement, but: Collection[str] = ()) -> tuple[Solid,
     they carry, are left out.
     """
     design = placement.design
-    enclosure = design.enclosure
     left_out = {*but, *(part.id for key in but for part in design.carried(key))}
-    within = {part.id for part in design.parts if placement.inside(part.id)}
-    found = [solid for solid in solids(placement) if solid.part not in left_out | within]
-    if enclosure is not None and enclosure.id not in left_out:
+    return tuple(solid for solid in _of_the_room(placement) if solid.part not in left_out)
+
+
+@lru_cache(maxsize=4)
+def _of_the_room(placement: Placement) -> tuple[Solid, ...]:
+    """Return the solids that stand in the room, the enclosure as one box."""
+    enclosure = placement.design.enclosure
+    found = [solid for solid in solids(placement) if not placement.inside(solid.part)]
+    if enclosure is not None:
         found.append(Solid(enclosure.id, placement.box(enclosure.id)))
     return tuple(found)
