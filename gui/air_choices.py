@@ -69,7 +69,7 @@ class AirChoices(QWidget):
         wanted = self._view.subject == "air" and (self._can_refine or self._has_age)
         shown = wanted and not area.isEmpty()
         height = self.sizeHint().height()
-        self._key.leave_room(height + 6 if shown else 0)
+        self._key.leave_room(height + 6 if shown else 0, "air")
         self.setVisible(shown)
         foot = min(area.bottom(), self._sheet.viewport().height()) - height
         self.setGeometry(QRect(area.left(), foot, area.width(), height))

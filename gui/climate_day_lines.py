@@ -155,6 +155,11 @@ def show_short(value: float, kind: str, system: str) -> str:
     return show(round(value, 1) + 0.0, kind, system)
 
 
+def season_name(readings: Readings) -> str:
+    """Return what the season of readings is called."""
+    return readings.design.season(readings.season).name
+
+
 def line_title(key: str) -> str:
     """Return what a line is called."""
     return {
@@ -190,9 +195,11 @@ def _band(climate: ClimateReadings, key: str, values: Series) -> tuple[Series, S
         below, above = _off(rows_of(climate, "margin"))
         return values - below, values + above
     ends = [_off(rows_of(climate, f"{key}-{half}")) for half in ("day", "night")]
-    below, above = (np.where(series.lit, ends[0][n], ends[1][n]) for n in (0, 1))
-    least, most = (0.0, 1.0) if key == "humidity" else (0.0 if key == "deficit" else -1e3, 1e9)
-    return np.maximum(values - below, least), np.minimum(values + above, most)
+    low = values - np.where(series.lit, ends[0][0], ends[1][0])
+    high = values + np.where(series.lit, ends[0][1], ends[1][1])
+    if key == "humidity":
+        return np.clip(low, 0.0, 1.0), np.clip(high, 0.0, 1.0)
+    return (np.maximum(low, 0.0), high) if key == "deficit" else (low, high)
 
 
 def _off(rows: Iterable[Reading]) -> tuple[float, float]:

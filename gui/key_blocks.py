@@ -17,6 +17,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 from core.language import tr
 from core.states import State
 from gui.air_age import ALPHAS, shade
+from gui.key_table import LevelTable
 from gui.light_map import paint_step
 from gui.theme import Theme, state_role
 from gui.vial import paint_mark
@@ -462,4 +463,4 @@ class Said:
         return y - area.top()
 
 
-Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | Note | Said
+Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | LevelTable | Note | Said

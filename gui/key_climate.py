@@ -12,7 +12,7 @@ from core.language import tr
 from core.reading import Reading
 from core.states import RANK, State
 from core.units import show
-from gui.climate_day_lines import rows_of, show_short
+from gui.climate_day_lines import rows_of, season_name, show_short
 from gui.key_blocks import Block, Fact, Facts, Note, Said
 from gui.key_page import KeyPage
 from gui.key_table import Level, LevelRow, LevelTable
@@ -29,7 +29,7 @@ _LITRE = 1e-3
 def climate_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
     """Return the levels of day and night, what a day uses, and the readings nearest a limit."""
     climate = readings.climate
-    words = tr("Climate inside, {season}").format(season=_lower(readings.season.name))
+    words = tr("Climate inside, {season}").format(season=_lower(season_name(readings)))
     head = f"≈ {words}" if climate.coarse else words
     if climate.day is None:
         return KeyPage(head, "", (Note(climate.nothing.render()),))
