@@ -11,6 +11,7 @@ from core.finding import Finding, in_order
 from core.findings import (
     access,
     air,
+    carrying,
     climate,
     electric,
     fit,
@@ -19,6 +20,7 @@ from core.findings import (
     starting,
     supply,
     water,
+    ways,
     weight,
 )
 from core.study import Study
@@ -37,6 +39,8 @@ RULES: tuple[Rule, ...] = (
     *weight.RULES,
     *fit.RULES,
     *access.RULES,
+    *ways.RULES,
+    *carrying.RULES,
 )
 """Every rule; each is silent where the readings it needs are missing."""
 

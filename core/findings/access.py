@@ -1,11 +1,12 @@
-"""Rules on getting at things: doors, walkways, reach, and carrying in or tilting up.
+"""Rules on getting at plants: doors, walkways, reach.
 
+Outlets, windows and the ways through the room are in `ways`, carrying in is in `carrying`.
 Distances come from the readings of fit; remedies are tried out before they are offered.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from itertools import product
 from typing import Any
 
@@ -14,18 +15,20 @@ from core.findings.edits import Edits, after, remedy, when_settled
 from core.findings.moves import (
     GAP,
     along,
+    clear_of,
     fit_readings,
     fit_rows,
     if_it_fits,
     may_move,
     metres,
+    moved_where_better,
     name_of,
     way_words,
 )
 from core.findings.words import AMISS, sentence
 from core.fit.reach import reaches, stands
-from core.fit.reading import read as read_fit
 from core.fit.swings import SQUARE, TOLERANCE, Swing, swings
+from core.geometry import Rectangle
 from core.model import Enclosure, FaceDoor, Plants, replace
 from core.phrases import Amount, Phrase, phrase
 from core.placement import Placement
@@ -112,30 +115,10 @@ def _out_of_the_sweep(study: Study, swing: Swing) -> Remedy | None:
     """Return what is in a room door's way, moved out of it by the shortest straight way."""
     if not swing.against or not may_move(study, swing.against):
         return None
-    box = study.placement.box(swing.against)
     xs, ys = zip(*swing.sweep, strict=True)
-    moves = [
-        along(axis, length)
-        for axis, (low, high) in enumerate(((min(xs), max(xs)), (min(ys), max(ys))))
-        for length in (high - box.lo[axis] + GAP, low - box.hi[axis] - GAP)
-    ]
-    for shift in sorted(moves, key=lambda move: sum(map(abs, move))):
-        edits = if_it_fits(study, swing.against, shift)
-        if edits is not None and _no_worse(study, edits):
-            name = name_of(study, swing.against)
-            return Remedy(phrase("Move {name} {way}", name=name, way=way_words(shift)), edits)
-    return None
-
-
-def _no_worse(study: Study, edits: Edits) -> bool:
-    """Tell whether fit finds less amiss with some edits than without."""
-    fit = fit_readings(study)
-    now = read_fit(Study(after(study, edits), study.season, study.quality))
-    return fit is not None and _amiss(now.rows) < _amiss(fit.rows)
-
-
-def _amiss(rows: Iterable[Reading]) -> int:
-    return sum(row.state in AMISS for row in rows)
+    sweep = Rectangle(min(xs), min(ys), max(xs), max(ys))
+    own = study.placement.box(swing.against).footprint
+    return moved_where_better(study, swing.against, clear_of(own, sweep))
 
 
 def narrow_walkway(study: Study) -> Iterator[Finding]:
@@ -150,23 +133,16 @@ def narrow_walkway(study: Study) -> Iterator[Finding]:
                 phrase("The {where} is narrow", where=row.where),
                 sentence(row.line),
                 size=distance_out(row),
-                remedy=_backed_off(study, row),
+                remedy=backed_off(study, row),
             )
 
 
 @when_settled
-def _backed_off(study: Study, row: Reading) -> Remedy | None:
-    """Return the enclosure or unit moved back by what the walk lacks."""
+def backed_off(study: Study, row: Reading) -> Remedy | None:
+    """Return the part that a gap stands before, moved back by what the gap lacks."""
     lacking = (row.want_low or 0.0) - (row.value or 0.0) + GAP
-    if not may_move(study, row.place):
-        return None
-    for axis, sign in product((0, 1), (1.0, -1.0)):
-        shift = along(axis, sign * lacking)
-        edits = if_it_fits(study, row.place, shift)
-        if edits is not None and _no_worse(study, edits):
-            name = name_of(study, row.place)
-            return Remedy(phrase("Move {name} {way}", name=name, way=way_words(shift)), edits)
-    return None
+    ways = [along(axis, sign * lacking) for axis, sign in product((0, 1), (1.0, -1.0))]
+    return moved_where_better(study, row.place, ways)
 
 
 def out_of_reach(study: Study) -> Iterator[Finding]:
@@ -239,29 +215,4 @@ def _reached(study: Study, edits: Edits, carrier: str) -> bool:
     )
 
 
-def cannot_tilt_up(study: Study) -> Iterator[Finding]:
-    """Find frames and units that cannot be tilted up, or carried in, in one piece."""
-    for row in fit_rows(study, "tilt"):
-        if row.state in AMISS:
-            yield _way_round(
-                row,
-                "cannot-tilt-up",
-                phrase("{name} cannot be tilted up", name=row.where),
-                phrase("{line}. Assemble it standing.", line=row.line),
-            )
-    for row in fit_rows(study, "carry"):
-        if row.state in AMISS:
-            yield _way_round(
-                row,
-                "cannot-carry-in",
-                phrase("{name} cannot be carried in whole", name=row.where),
-                phrase("{line}. Carry it in parts.", line=row.line),
-            )
-
-
-def _way_round(row: Reading, rule: str, title: Phrase, detail: Phrase) -> Finding:
-    """Return a caution: there is a way round, and no number settles whether it will do."""
-    return Finding(rule, "fit", State.CAUTION, row.place, title, detail, size=distance_out(row))
-
-
-RULES = (door_blocked, doors_meet, narrow_walkway, out_of_reach, cannot_tilt_up)
+RULES = (door_blocked, doors_meet, narrow_walkway, out_of_reach)

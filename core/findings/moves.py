@@ -6,11 +6,15 @@ What has to move, and where to, the rules say.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 
-from core.findings.edits import Edits, is_clear, rests_well, shifted
+from core.finding import Remedy
+from core.findings.edits import Edits, after, is_clear, rests_well, shifted
+from core.findings.words import AMISS
 from core.fit.reading import FitReadings
+from core.fit.reading import read as read_fit
 from core.fit.swings import TOLERANCE
-from core.geometry import Vector
+from core.geometry import Rectangle, Vector
 from core.model import Part
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading
@@ -57,6 +61,38 @@ def if_it_fits(study: Study, part_id: str, shift: Vector) -> Edits | None:
         return None
     edits = shifted(study, part_id, shift)
     return edits if is_clear(study, edits) and rests_well(study, edits) else None
+
+
+def moved_where_better(study: Study, part_id: str, shifts: Iterable[Vector]) -> Remedy | None:
+    """Return the first move of a part that fits and leaves less amiss, as a remedy."""
+    if not may_move(study, part_id):
+        return None
+    for shift in shifts:
+        edits = if_it_fits(study, part_id, shift)
+        if edits is not None and less_amiss(study, edits):
+            name = name_of(study, part_id)
+            return Remedy(phrase("Move {name} {way}", name=name, way=way_words(shift)), edits)
+    return None
+
+
+def less_amiss(study: Study, edits: Edits) -> bool:
+    """Tell whether fit finds less amiss with some edits than without."""
+    fit = fit_readings(study)
+    now = read_fit(Study(after(study, edits), study.season, study.quality))
+    return fit is not None and _amiss(now.rows) < _amiss(fit.rows)
+
+
+def _amiss(rows: Iterable[Reading]) -> int:
+    return sum(row.state in AMISS for row in rows)
+
+
+def clear_of(moving: Rectangle, area: Rectangle) -> list[Vector]:
+    """Return the straight level moves that take a footprint off an area, the shortest first. [m]"""
+    found = []
+    for axis in (0, 1):
+        for length in (area[axis + 2] - moving[axis] + GAP, area[axis] - moving[axis + 2] - GAP):
+            found.append(along(axis, length))
+    return sorted(found, key=lambda shift: sum(map(abs, shift)))
 
 
 def way_words(shift: Vector) -> Phrase:

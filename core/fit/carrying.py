@@ -73,7 +73,7 @@ def round_corner(
     -------
     tuple of float
         Length seen from above, and `widest_round_corner` for its thickness then; the limit is 0
-        where no way of holding it keeps below the ceiling. [m]
+        where it is too thick for a corridor however it is held below the ceiling. [m]
 
     Raises
     ------
@@ -81,8 +81,9 @@ def round_corner(
         As `widest_round_corner`.
     """
     ways = [
-        (length, widest_round_corner(before, after, thickness))
+        (length, limit)
         for thickness, long, high in (size, (size[1], size[0], size[2]), (size[2], *size[:2]))
+        if (limit := widest_round_corner(before, after, thickness)) > 0
         for length in _raised(long, high, ceiling)
     ]
     return max(ways, key=lambda way: way[1] - way[0], default=(max(size), 0.0))

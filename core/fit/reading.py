@@ -240,7 +240,8 @@ def _way(study: Study, walk: Walk) -> tuple[list[Reading], tuple[Point, ...]]:
         return [], ()
     target = max((front.line for front in fronts), key=lambda line: widest_way(walk, line))
     width = widest_way(walk, target)
-    narrow = pinch(walk, target, SEATED_ROUTE) if study.design.targets.seated else None
+    asked = study.design.targets.seated and width < SEATED_ROUTE
+    narrow = pinch(walk, target, SEATED_ROUTE) if asked else None
     row = route_row(study, width, narrow)
     return [row], way_in(walk, target, min(width, row.want_low or width)) if width else ()
 

@@ -121,7 +121,7 @@ def _access(study: Study, item: Access) -> Reading:
         distance=metres(item.distance or 0.0), thing=thing.name, want=metres(want),
     )  # fmt: skip
     if item.distance is None:
-        line = phrase("there is no floor to stand on to reach {thing}", thing=thing.name)
+        line = phrase("There is no floor to stand on to reach {thing}", thing=thing.name)
     if item.against:
         line = phrase(
             "{other} leaves no room for a hand before {thing}",
@@ -156,11 +156,11 @@ def route_row(study: Study, width: float, narrow: float | None) -> Reading:
     if asked.seated and narrow is not None and narrow <= SEATED_PINCH_LENGTH:
         want = max(asked.walkway, SEATED_PINCH)
     words = (
-        "no way to {name} that is wide enough to walk; want {want}"
+        "No way to {name} that is wide enough to walk; want {want}"
         if width == 0
-        else "a way {width} wide or more to {name}; want {want}"
+        else "A way {width} wide or more to {name}; want {want}"
         if width >= WIDEST
-        else "a way {width} wide to {name}; want {want}"
+        else "A way {width} wide to {name}; want {want}"
     )
     line = phrase(words, width=metres(width), name=name, want=metres(want))
     where = phrase("way to {name}", name=name)

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from core.findings import access, fit
+from core.findings import access, carrying, fit, ways
 from core.model import (
     Bay,
     Cover,
@@ -278,7 +278,7 @@ def test_a_unit_behind_no_door_cannot_be_reached_at_all():
 def test_a_frame_too_high_to_be_tilted_up_is_assembled_standing():
     # √(2.1² + 0.6²) = 2.184 m (checks of fit) under 2.15 m.
     made = design(box(depth=0.6, height=2.1), room=room(height=2.15))
-    (finding,) = raised(access.cannot_tilt_up, made, "fit")
+    (finding,) = raised(carrying.cannot_tilt_up, made, "fit")
     assert finding.state is State.CAUTION
     assert told(finding)[0] == "Box cannot be tilted up"
     assert told(finding)[1].endswith("Assemble it standing.")
@@ -287,18 +287,18 @@ def test_a_frame_too_high_to_be_tilted_up_is_assembled_standing():
 
 def test_a_frame_that_can_be_tilted_up_is_fine():
     made = design(box(depth=0.6, height=2.1), room=room(height=2.2))
-    assert raised(access.cannot_tilt_up, made, "fit") == []
+    assert raised(carrying.cannot_tilt_up, made, "fit") == []
 
 
 def test_a_unit_wider_than_every_door_is_carried_in_parts():
     narrow = RoomDoor(id="door", name="Door", wall=1, offset=2.5, width=0.6)
     made = design(unit(depth=0.7), room=room(narrow))
-    (finding,) = raised(access.cannot_tilt_up, made, "fit")
+    (finding,) = raised(carrying.cannot_carry_in, made, "fit")
     assert told(finding)[0] == "Rack cannot be carried in whole"
-    assert raised(access.cannot_tilt_up, design(unit(), room=room(narrow)), "fit") == []
+    assert raised(carrying.cannot_carry_in, design(unit(), room=room(narrow)), "fit") == []
 
 
-@pytest.mark.parametrize("rule", [*fit.RULES, *access.RULES])
+@pytest.mark.parametrize("rule", [*fit.RULES, *access.RULES, *ways.RULES, *carrying.RULES])
 def test_without_readings_of_fit_every_rule_is_silent(rule):
     stand = Platform(id="stand", name="Stand", width=0.3, depth=0.3, height=0.3)
     assert list(rule(look(design(unit(), tray(1), tray(2, x=0.45), stand)))) == []

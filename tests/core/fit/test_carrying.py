@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from core.errors import InputError
 from core.fit import tilt_height, widest_round_corner
+from core.fit.carrying import round_corner
 
 widths = st.floats(0.3, 3)
 shares = st.floats(0, 0.95)
@@ -66,3 +67,31 @@ def test_bad_calls_say_what_is_wrong(call, words):
     with pytest.raises(InputError) as caught:
         call()
     assert words in str(caught.value)
+
+
+sides = st.floats(0.02, 2.5)
+
+
+@given(sides, sides, sides, widths, widths, st.floats(1.8, 3.0))
+def test_a_box_goes_round_on_the_side_that_leaves_most(a, b, c, before, after, ceiling):
+    """Against every turn by half a degree, on each of the three sides."""
+    length, limit = round_corner((a, b, c), before, after, ceiling)
+    turns = np.radians(np.arange(0, 90.01, 0.5))
+    best = -math.inf
+    for thickness, long, high in ((a, b, c), (b, a, c), (c, a, b)):
+        up = long * np.sin(turns) + high * np.cos(turns) <= ceiling + 1e-9
+        seen = (long * np.cos(turns) + high * np.sin(turns))[up]
+        widest = widest_round_corner(before, after, thickness)
+        if len(seen) and widest > 0:
+            best = max(best, widest - seen.min())
+    assert limit - length >= best - 1e-9
+    if math.isfinite(best):
+        assert limit - length == pytest.approx(best, abs=0.03)
+
+
+def test_a_board_longer_than_the_corner_goes_round_with_one_end_raised():
+    # 3.2 m level is longer than 2.960 m (checks of fit); under 2.4 m it rises till it is 2.1166 m.
+    assert round_corner((0.001, 0.001, 3.2), 0.9, 1.2, 0.1)[0] > 2.960
+    length, limit = round_corner((0.001, 0.001, 3.2), 0.9, 1.2, 2.4)
+    assert length == pytest.approx(math.sqrt(3.2**2 - 2.4**2), abs=2e-3)
+    assert length < limit
