@@ -96,8 +96,8 @@ ENGINES = (
     Engine("water", water_inputs, read_water, after=("climate",)),
     Engine("weight", weight_inputs, read_weight),
     Engine("fit", fit_inputs, read_fit),
-    Engine("cost", cost_inputs, read_cost, after=("power", "water")),
     Engine("materials", materials_inputs, read_materials),
+    Engine("cost", cost_inputs, read_cost, after=("power", "water", "materials")),
 )
 
 

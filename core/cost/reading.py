@@ -1,16 +1,19 @@
 """Readings of cost: what a day, a month and a year of running take, by the design's own prices.
 
-Energy comes from the readings of power, water from those of water; parts are not counted here.
+Energy comes from the readings of power, water from those of water, what is to be bought from those
+of materials; a ready-made thing's price stands beside it.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Protocol, runtime_checkable
 
 from core.cost.money import money
 from core.language import tr
+from core.materials.reading import METHOD as BUILD_METHOD
+from core.materials.reading import MaterialsReadings
 from core.model import Cooler, Fogger, Heater, Powered, Prices
 from core.phrases import Phrase, phrase
 from core.power.device_rows import NAMEPLATE, DeviceLoad
@@ -34,8 +37,10 @@ METHOD = Method(
         "Nameplate watts within 5 % (common practice); a refill within its own range. A device "
         "that a controller switches and whose duty nobody knows may rest all day: the lower end."
     ),
-    (tr("Standing charges and what parts cost are not counted."),),
+    (tr("Standing charges are not counted."),),
 )
+
+READY_METHOD = Method(tr("As entered."), tr("Its seller."))
 
 
 @dataclass(frozen=True)
@@ -60,6 +65,12 @@ class CostReadings(SubjectReadings):
     by_device : tuple of DeviceCost
         Dearest first.
     currency : str
+    build : float or None
+        What is still to be bought, as far as it has prices; None where nothing has. [currency]
+    build_unpriced : int
+        How many lines of the shopping list have none.
+    ready_made : float or None
+        A ready-made thing in its place, where its price is known. [currency]
     """
 
     subject: str = "cost"
@@ -70,6 +81,9 @@ class CostReadings(SubjectReadings):
     water_per_day: float = 0.0
     by_device: tuple[DeviceCost, ...] = ()
     currency: str = ""
+    build: float | None = None
+    build_unpriced: int = 0
+    ready_made: float | None = None
 
 
 @runtime_checkable
@@ -109,23 +123,41 @@ def inputs(study: Study) -> Any:
         devices,
         study.done.get("power"),
         study.done.get("water"),
+        study.done.get("materials"),
     )
 
 
 def read(study: Study) -> CostReadings:
     """Return the cost readings of a design."""
     prices = study.design.prices
+    running, bought = _running(study), _build(study)
+    bought_rows = tuple(_bought_rows(bought, prices))
+    rows = (*(running.rows if running else ()), *bought_rows)
+    if not rows:
+        return CostReadings(nothing=phrase("nothing runs yet"), currency=prices.currency)
+    known = running or CostReadings(currency=prices.currency)
+    return replace(
+        known,
+        rows=rows,
+        headline=rows[0],
+        build=None if bought is None or _is_unknown(bought) else bought.total,
+        build_unpriced=0 if bought is None else bought.unpriced,
+        ready_made=prices.ready_made,
+    )
+
+
+def _running(study: Study) -> CostReadings | None:
+    """Return what running takes; None where nothing runs."""
+    prices = study.design.prices
     power, water = _power(study), _water(study)
     if not power.by_device and water is None:
-        return CostReadings(nothing=phrase("nothing runs yet"), currency=prices.currency)
+        return None
     energy = cost_per_day(power.profile, tariff(prices))
     least, most = _energy_range(power, prices)
     day = Running(energy, least * (1 - NAMEPLATE), most * (1 + NAMEPLATE))
     day = day if water is None else day.plus(water)
-    rows = tuple(_rows(study, day, tuple(_assumptions(study, water))))
     return CostReadings(
-        rows=rows,
-        headline=rows[0],
+        rows=tuple(_rows(study, day, tuple(_assumptions(study, water)))),
         per_day=day.value,
         per_month=day.over(DAYS_PER_MONTH).value,
         per_year=day.over(DAYS_PER_YEAR).value,
@@ -134,6 +166,38 @@ def read(study: Study) -> CostReadings:
         by_device=_by_device(power, prices),
         currency=prices.currency,
     )
+
+
+def _build(study: Study) -> MaterialsReadings | None:
+    found = study.done.get("materials")
+    return found if isinstance(found, MaterialsReadings) and found.lines else None
+
+
+def _is_unknown(bought: MaterialsReadings) -> bool:
+    """Tell whether nothing that is still to be bought has a price."""
+    wanted = [line for line in bought.lines if line.to_buy > 0]
+    return bool(wanted) and all(line.cost is None for line in wanted)
+
+
+def _bought_rows(bought: MaterialsReadings | None, prices: Prices) -> Iterator[Reading]:
+    """Iterate over what is bought once: the build, and a ready-made thing in its place."""
+    if bought is not None and not _is_unknown(bought):
+        words = "{cost} to build"
+        if bought.unpriced:
+            words = "{cost} to build; no price for {unpriced} of {lines} lines"
+        text = phrase(
+            words, cost=money(bought.total, prices.currency), unpriced=bought.unpriced,
+            lines=len(bought.lines),
+        )  # fmt: skip
+        yield reading(
+            "cost", "build", "", phrase("to build"), bought.total, "count", text, BUILD_METHOD
+        )
+    if prices.ready_made is not None:
+        text = phrase("{cost} for a ready-made one", cost=money(prices.ready_made, prices.currency))
+        yield reading(
+            "cost", "ready-made", "", phrase("ready-made"), prices.ready_made, "count", text,
+            READY_METHOD,
+        )  # fmt: skip
 
 
 def _power(study: Study) -> PowerReadings:

@@ -106,6 +106,14 @@ class FrameGraph:
         return dict(Counter(fitting.kind for fitting in self.fittings))
 
     @property
+    def fittings_of_stock(self) -> dict[str, int]:
+        """What joins the members, by kind; of butted members brackets in place of fittings."""
+        if not self.brackets:
+            return self.kinds
+        clamps = self.kinds.get("brace clamp", 0)
+        return {"bracket": self.brackets} | ({"brace clamp": clamps} if clamps else {})
+
+    @property
     def length(self) -> float:
         """All cut lengths together. [m]"""
         return sum(member.cut for member in self.members)
@@ -123,11 +131,14 @@ class Pieces:
         Straight joints of members that are longer than the longest bar.
     spliced : tuple of Member
         Those members.
+    roles : dict of float to tuple of str
+        What pieces of each length are for.
     """
 
     lengths: dict[float, int]
     couplers: int
     spliced: tuple[Member, ...]
+    roles: dict[float, tuple[Role, ...]]
 
 
 def joined(lines: Sequence[Line], member: float, joint: Joint) -> FrameGraph:
@@ -179,16 +190,24 @@ def pieces_of(members: Iterable[Member], longest: float, joint: Joint) -> Pieces
     """
     positive("Frame stock", "length", longest, "m")
     lengths: Counter[float] = Counter()
+    roles: dict[float, dict[Role, None]] = {}
     spliced: list[Member] = []
     couplers = 0
     ridge = COUPLER_STOP if joint == "socket" else 0.0
     for member in members:
         parts = max(1, math.ceil(member.cut / longest - _TOUCH))
-        lengths[_cut((member.cut - (parts - 1) * ridge) / parts)] += parts
+        piece = _cut((member.cut - (parts - 1) * ridge) / parts)
+        lengths[piece] += parts
+        roles.setdefault(piece, {})[member.role] = None
         couplers += parts - 1
         if parts > 1:
             spliced.append(member)
-    return Pieces(dict(sorted(lengths.items(), reverse=True)), couplers, tuple(spliced))
+    return Pieces(
+        dict(sorted(lengths.items(), reverse=True)),
+        couplers,
+        tuple(spliced),
+        {length: tuple(found) for length, found in roles.items()},
+    )
 
 
 def _cut(length: float) -> float:

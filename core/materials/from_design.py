@@ -6,25 +6,34 @@ The ways to do so are in the sibling modules; the list of placed parts is in
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from itertools import groupby
 
 from core.constants import GRAVITY
 from core.language import tr
-from core.materials.cutting import TIME_LIMIT, CutPlan, Stock, cut_list, cut_list_mixed
-from core.materials.frame import FrameGraph, Pieces, Span, joined, pieces_of
+from core.materials import wares
+from core.materials.cutting import TIME_LIMIT, Stock, cut_list, cut_list_mixed
+from core.materials.frame import FrameGraph, joined, pieces_of
 from core.materials.frame_lines import frame_lines
 from core.materials.liner import LinerPlan, liner_plan
 from core.materials.master import Progress
-from core.materials.sag import SAG_LIMIT, own_load, sag
+from core.materials.plans import (
+    CLAMP_SPACING,
+    Bend,
+    BoardPlan,
+    EnclosureMaterials,
+    FacePart,
+    FramePlan,
+    RollPlan,
+)
+from core.materials.sag import own_load, sag
 from core.materials.sheets import (
     OVERLAP,
     FaceSheet,
     Hole,
     Piece,
     boards_for,
-    clamp_count,
     cover_face,
 )
 from core.materials.stock import (
@@ -38,191 +47,13 @@ from core.materials.stock import (
     FrameStock,
     Roll,
 )
-from core.model import Design, Enclosure, Face, Sheet
+from core.model import Design, Enclosure, Face, Prices, Sheet
 
 HEM_MEMBERS = 3.0
 """A sheet goes about this many thicknesses of a member round the frame (common practice)."""
 
 OVER_FRAME_MEMBERS = 3.0
 """A clipped liner goes over the bottom rail by so many thicknesses (common practice)."""
-
-CLAMP_SPACING = 0.4
-"""Clamps, staples or screws are no further apart (common practice). [m]"""
-
-
-@dataclass(frozen=True)
-class Bend:
-    """How a level member of the frame bends down.
-
-    Attributes
-    ----------
-    span : Span
-    load : float
-        Its own weight and its share of what hangs from the frame. [N/m]
-    depth : float
-        Of the bend in its middle. [m]
-    """
-
-    span: Span
-    load: float
-    depth: float
-
-    @property
-    def is_long(self) -> bool:
-        """Whether the member bends more than it should."""
-        return self.depth > SAG_LIMIT * self.span.length
-
-
-@dataclass(frozen=True)
-class FramePlan:
-    """The frame: what to saw, join and look out for.
-
-    Attributes
-    ----------
-    graph : FrameGraph
-    pieces : Pieces
-    cuts : CutPlan
-    bends : tuple of Bend
-    stock : FrameStock
-    """
-
-    graph: FrameGraph
-    pieces: Pieces
-    cuts: CutPlan
-    bends: tuple[Bend, ...]
-    stock: FrameStock
-
-    @property
-    def fittings(self) -> dict[str, int]:
-        """What joins the members, by kind; of butted members brackets in place of fittings."""
-        kinds = dict(self.graph.kinds)
-        if self.graph.brackets:
-            kinds = {"bracket": self.graph.brackets} | {
-                kind: count for kind, count in kinds.items() if kind == "brace clamp"
-            }
-        return kinds | ({"coupler": self.pieces.couplers} if self.pieces.couplers else {})
-
-
-@dataclass(frozen=True)
-class FacePart:
-    """A face, or the part of one, that is covered or lined.
-
-    Attributes
-    ----------
-    face : str
-    use : str
-        ``"cover"`` or ``"lining"``.
-    width, height : float
-        [m]
-    holes : tuple of Hole
-    sheet : Sheet
-    """
-
-    face: Face
-    use: str
-    width: float
-    height: float
-    holes: tuple[Hole, ...]
-    sheet: Sheet
-
-
-@dataclass(frozen=True)
-class RollPlan:
-    """All that is cut from rolls of one sheet.
-
-    Attributes
-    ----------
-    sheet : Sheet
-    roll : Roll
-    faces : tuple of FacePart and FaceSheet
-    layers : int
-        How many layers of the roll the sheet is made of; `faces` tell one.
-    cuts : CutPlan
-        Strips and door pieces along the roll; its bars are rolls.
-    """
-
-    sheet: Sheet
-    roll: Roll
-    faces: tuple[tuple[FacePart, FaceSheet], ...]
-    layers: int
-    cuts: CutPlan
-
-    @property
-    def rolls(self) -> int:
-        """How many rolls to buy."""
-        return self.cuts.bars
-
-    @property
-    def net_area(self) -> float:
-        """Covered with it, all layers. [m²]"""
-        return self.layers * sum(sheet.net_area for _, sheet in self.faces)
-
-    @property
-    def left_over(self) -> float:
-        """Bought, but neither on a face nor on a door. [m²]"""
-        doors = sum(piece.area for _, sheet in self.faces for piece in sheet.door_pieces)
-        bought = self.rolls * self.roll.width * self.roll.length
-        return bought - self.net_area - self.layers * doors
-
-    @property
-    def zips(self) -> float:
-        """Length of zip. [m]"""
-        return sum(sheet.zips for _, sheet in self.faces)
-
-    @property
-    def clamps(self) -> int:
-        """Clamps, staples or screws round the edges."""
-        return sum(sheet.clamps for _, sheet in self.faces)
-
-
-@dataclass(frozen=True)
-class BoardPlan:
-    """All faces covered with one rigid sheet, each from boards of its own.
-
-    Attributes
-    ----------
-    sheet : Sheet
-    board : Board
-    faces : tuple of FacePart and int
-        How many boards each takes.
-    """
-
-    sheet: Sheet
-    board: Board
-    faces: tuple[tuple[FacePart, int], ...]
-
-    @property
-    def boards(self) -> int:
-        """How many boards to buy."""
-        return sum(count for _, count in self.faces)
-
-    @property
-    def clamps(self) -> int:
-        """Clamps or screws round the edges."""
-        return sum(
-            clamp_count((part.width, part.height) * 2, CLAMP_SPACING) for part, _ in self.faces
-        )
-
-
-@dataclass(frozen=True)
-class EnclosureMaterials:
-    """What an enclosure is made of.
-
-    Attributes
-    ----------
-    frame : FramePlan
-    rolls : tuple of RollPlan
-    boards : tuple of BoardPlan
-    liner : LinerPlan or None
-    assumptions : tuple of str
-        What was taken where the design says nothing.
-    """
-
-    frame: FramePlan
-    rolls: tuple[RollPlan, ...]
-    boards: tuple[BoardPlan, ...]
-    liner: LinerPlan | None
-    assumptions: tuple[str, ...]
 
 
 def enclosure_materials(
@@ -241,19 +72,70 @@ def enclosure_materials(
     box = design.enclosure
     if box is None:
         return None
+    hung = hung_mass(design, box)
+    return made_of(box, hung, design.prices, time_limit=time_limit, progress=progress)
+
+
+def made_of(
+    box: Enclosure,
+    hung: float,
+    prices: Prices,
+    *,
+    time_limit: float = TIME_LIMIT,
+    progress: Progress | None = None,
+) -> EnclosureMaterials:
+    """Return what an enclosure is made of, bought at the least cost where prices are known.
+
+    Parameters
+    ----------
+    box : Enclosure
+    hung : float
+        Mass that hangs from its frame. [kg]
+    prices : Prices
+    time_limit, progress : optional
+        As for `enclosure_materials`.
+    """
     parts = face_parts(box)
     by_sheet = [
         (key, list(found)) for key, found in groupby(sorted(parts, key=_sheet_key), key=_sheet_key)
     ]
     hem = HEM_MEMBERS * box.frame.member
-    plans = [_sheet_plan(found, hem) for _, found in by_sheet]
+    plans = [_sheet_plan(found, hem, prices, time_limit) for _, found in by_sheet]
     return EnclosureMaterials(
-        frame_plan(box, hung_mass(design, box), time_limit=time_limit, progress=progress),
+        frame_plan(box, hung, prices, time_limit=time_limit, progress=progress),
         tuple(plan for plan in plans if isinstance(plan, RollPlan)),
         tuple(plan for plan in plans if isinstance(plan, BoardPlan)),
         _liner(box),
         _assumptions(box, parts),
     )
+
+
+READ_TIME = 1.0
+"""While a design is read, its cut list is searched for no longer than this. [s]"""
+
+
+def materials_read(design: Design) -> EnclosureMaterials | None:
+    """Return what `enclosure_materials` does, kept from one reading to the next.
+
+    Frames and sheets depend on the enclosure, on what hangs from it and on prices of stock, so
+    most edits of a design leave them as they are.
+    """
+    box = design.enclosure
+    if box is None:
+        return None
+    hung = round(hung_mass(design, box), 6)
+    return _kept(_bare(box), hung, Prices(stock=design.prices.stock))
+
+
+@lru_cache(maxsize=128)
+def _kept(box: Enclosure, hung: float, prices: Prices) -> EnclosureMaterials:
+    return made_of(box, hung, prices, time_limit=READ_TIME)
+
+
+def _bare(box: Enclosure) -> Enclosure:
+    """Return an enclosure without its place and name, which nothing here depends on."""
+    fields = ("width", "depth", "height", "frame", "covers", "linings", "doors", "liner")
+    return Enclosure(id="box", name="Box", **{name: getattr(box, name) for name in fields})
 
 
 def hung_mass(design: Design, box: Enclosure) -> float:
@@ -268,6 +150,7 @@ def hung_mass(design: Design, box: Enclosure) -> float:
 def frame_plan(
     box: Enclosure,
     hung: float = 0.0,
+    prices: Prices | None = None,
     *,
     time_limit: float = TIME_LIMIT,
     progress: Progress | None = None,
@@ -279,30 +162,62 @@ def frame_plan(
     box : Enclosure
     hung : float, optional
         Mass that hangs from the top rails, shared by their length. [kg]
+    prices : Prices, optional
+        Of bars; without prices of every length sold the least length is bought.
     time_limit, progress : optional
         As for `core.materials.cutting.cut_list`.
     """
-    stock = FRAME_STOCK.get(box.frame.catalogue or "", FRAME_STOCK_UNKNOWN)
-    graph = joined(frame_lines(box), box.frame.member, stock.joint)
+    stock = frame_stock(box)
+    graph = frame_graph(box)
     pieces = pieces_of(graph.members, max(stock.lengths), stock.joint)
-    sold = [Stock(length) for length in stock.lengths]
+    sold = list(_bars(box, stock, prices or Prices()))
     cuts = cut_list_mixed(
         pieces.lengths, sold, stock.kerf, time_limit=time_limit, progress=progress
     )
-    return FramePlan(graph, pieces, cuts, _bends(box, graph, stock, hung), stock)
+    return FramePlan(graph, pieces, cuts, bends(box, graph, hung), stock)
 
 
-def _bends(box: Enclosure, graph: FrameGraph, stock: FrameStock, hung: float) -> tuple[Bend, ...]:
+def frame_stock(box: Enclosure) -> FrameStock:
+    """Return what an enclosure's frame is cut from."""
+    return FRAME_STOCK.get(box.frame.catalogue or "", FRAME_STOCK_UNKNOWN)
+
+
+def frame_graph(box: Enclosure) -> FrameGraph:
+    """Return an enclosure's frame, jointed but not yet cut."""
+    return joined(frame_lines(box), box.frame.member, frame_stock(box).joint)
+
+
+def _bars(box: Enclosure, stock: FrameStock, prices: Prices) -> Iterator[Stock]:
+    """Iterate over the bars that can be had: those sold, and those at hand for nothing."""
+    known = {length: prices.of(wares.bar(box, length).key) for length in stock.lengths}
+    priced = all(item.price is not None for item in known.values())
+    for length, item in known.items():
+        yield Stock(length, item.price if priced else None)
+        if item.owned >= 1:
+            yield Stock(length, 0.0, int(item.owned))
+
+
+def bends(box: Enclosure, graph: FrameGraph, hung: float) -> tuple[Bend, ...]:
+    """Return how every level member of a frame bends under its own weight and what hangs there.
+
+    Parameters
+    ----------
+    box : Enclosure
+    graph : FrameGraph
+    hung : float
+        Mass that hangs from the top rails, shared by their length. [kg]
+    """
+    stock = frame_stock(box)
     own = own_load(stock.area(box.frame.member), stock.density)
     moment = stock.second_moment(box.frame.member)
     top = box.height - box.frame.member
     rails = sum(span.length for span in graph.spans if span.start[2] > top)
     share = hung * GRAVITY / rails if rails else 0.0
-    bends = []
+    found = []
     for span in graph.spans:
         load = own + (share if span.start[2] > top else 0.0)
-        bends.append(Bend(span, load, sag(load, span.length, stock.stiffness, moment)))
-    return tuple(bends)
+        found.append(Bend(span, load, sag(load, span.length, stock.stiffness, moment)))
+    return tuple(found)
 
 
 def face_parts(box: Enclosure) -> tuple[FacePart, ...]:
@@ -342,20 +257,31 @@ def _sheet_key(part: FacePart) -> tuple[str, str]:
     return part.sheet.catalogue or "", part.sheet.material
 
 
-def _sheet_plan(parts: Sequence[FacePart], hem: float) -> RollPlan | BoardPlan:
-    """Return the plan that buys the least area of a sheet, then in the fewest pieces."""
-    sold = SHEET_STOCK.get(parts[0].sheet.catalogue or "", SHEET_STOCK_UNKNOWN)
-    boards = [_on_boards(parts, size) for size in sold if isinstance(size, Board)]
-    if boards:
-        return min(boards, key=lambda p: (p.boards * p.board.width * p.board.length, p.boards))
-    rolls = [_on_rolls(parts, size, hem) for size in sold if isinstance(size, Roll)]
-    return min(rolls, key=_roll_rank)
+def sheet_stock(sheet: Sheet) -> tuple[Roll, ...] | tuple[Board, ...]:
+    """Return the rolls or boards that a sheet is sold as."""
+    return SHEET_STOCK.get(sheet.catalogue or "", SHEET_STOCK_UNKNOWN)
 
 
-def _roll_rank(plan: RollPlan) -> tuple[int, float, int]:
-    in_doors = sum(sheet.strips.seams_in_doors for _, sheet in plan.faces)
-    bought = plan.rolls * plan.roll.width * plan.roll.length
-    return in_doors, round(bought, 6), sum(sheet.strips.count for _, sheet in plan.faces)
+def _sheet_plan(
+    parts: Sequence[FacePart], hem: float, prices: Prices, time_limit: float
+) -> RollPlan | BoardPlan:
+    """Return the plan that buys at the least cost, else the least area, in the fewest pieces."""
+    plans = [
+        _on_boards(parts, size)
+        if isinstance(size, Board)
+        else _on_rolls(parts, size, hem, time_limit)
+        for size in sheet_stock(parts[0].sheet)
+    ]
+    known = [prices.of(plan.ware.key) for plan in plans]
+    priced = all(item.price is not None for item in known)
+
+    def rank(number: int) -> tuple[int, float, int]:
+        plan, item = plans[number], known[number]
+        to_buy = max(0.0, plan.count - item.owned)
+        each = item.price if priced and item.price is not None else plan.each
+        return plan.seams_in_doors, round(to_buy * each, 6), plan.pieces
+
+    return plans[min(range(len(plans)), key=rank)]
 
 
 def _on_boards(parts: Sequence[FacePart], board: Board) -> BoardPlan:
@@ -363,7 +289,7 @@ def _on_boards(parts: Sequence[FacePart], board: Board) -> BoardPlan:
     return BoardPlan(parts[0].sheet, board, faces)
 
 
-def _on_rolls(parts: Sequence[FacePart], roll: Roll, hem: float) -> RollPlan:
+def _on_rolls(parts: Sequence[FacePart], roll: Roll, hem: float, time_limit: float) -> RollPlan:
     faces = tuple(
         (part, cover_face(part.width, part.height, roll, overlap=OVERLAP,
                           hem=hem if part.use == "cover" else 0.0, holes=part.holes,
@@ -372,7 +298,8 @@ def _on_rolls(parts: Sequence[FacePart], roll: Roll, hem: float) -> RollPlan:
     )  # fmt: skip
     layers = LAYERS.get(parts[0].sheet.catalogue or "", 1)
     lengths = _lengths([sheet for _, sheet in faces], roll, layers)
-    return RollPlan(parts[0].sheet, roll, faces, layers, cut_list(lengths, roll.length))
+    cuts = cut_list(lengths, roll.length, time_limit=time_limit)
+    return RollPlan(parts[0].sheet, roll, faces, layers, cuts)
 
 
 def _lengths(faces: Iterable[FaceSheet], roll: Roll, layers: int) -> Mapping[float, int]:

@@ -9,7 +9,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from core.errors import DesignError
-from core.materials.from_design import EnclosureMaterials, enclosure_materials
+from core.materials.from_design import enclosure_materials
+from core.materials.plans import EnclosureMaterials
 from core.model import Design, Enclosure, System
 from core.model.building import replace
 

@@ -1,217 +1,214 @@
-"""Readings of materials: the list of parts, equal ones together, and what they cost.
+"""Readings of materials: parts, what the enclosure is made of, the shopping list and its cost.
 
-Every part as drawn is listed, whatever the season; how frames and sheets are cut is not here yet.
+Every part as drawn is listed, whatever the season. What running costs is in `core.cost`.
 """
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from core.cost.money import money
 from core.language import tr
-from core.model import (
-    AnyPart,
-    Bay,
-    Design,
-    FeedLine,
-    Lamp,
-    Lead,
-    Opening,
-    Plants,
-    Powered,
-)
+from core.materials.from_design import hung_mass, materials_read
+from core.materials.parts import Item, parts_list
+from core.materials.pieces import CutPiece, lettered
+from core.materials.plans import Bend, EnclosureMaterials, FramePlan
+from core.materials.sag import SAG_LIMIT
+from core.materials.shopping import Line, bought_whole, shopping_list
+from core.model import Enclosure
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Method, Reading, SubjectReadings, reading
 from core.study import Study
 
-NOT_BOUGHT = Bay | Opening
-"""Space and holes."""
-
 METHOD = Method(
-    tr("Prices as entered, times the number of such parts that are not owned already."),
-    tr("Addition."),
+    tr(
+        "Prices as entered, times what is needed and spare and not owned already. What the "
+        "enclosure is made of follows from its size, doors, covers and stock."
+    ),
+    tr("Addition; spares and fixings: common practice."),
     "",
-    (
-        tr("Parts without a price count as nothing."),
-        tr("Frame members, sheets and fittings are not listed one by one yet."),
+    (tr("What has no price counts as nothing."), tr("Tools, glue and paint are not listed.")),
+)
+
+CUT_METHOD = Method(
+    tr(
+        "Column generation for the cutting-stock problem, then whole bars; every cut takes the "
+        "saw's width."
+    ),
+    "Gilmore, Gomory, A linear programming approach to the cutting-stock problem, Operations "
+    "Research 9 (1961).",
+    tr("Lengths are cut to a millimetre; fittings differ by maker: try one joint first."),
+)
+
+SAG_METHOD = Method(
+    tr(
+        "A bar on two supports under an even load: its own weight and its share of what hangs "
+        "from the frame."
+    ),
+    "Gere, Goodno, Mechanics of Materials, 8th ed. 2013, table H-2, case 1.",
+    tr(
+        "Between ends held fast, a fifth of it, and free ones; stiffness within 25 % (from "
+        "memory). Plastic and wood go on sinking for months."
     ),
 )
 
-# A word with a digit in it, or one capital: "Tray 2", "Shelf unit B", "Board A1 left".
-_NUMBER = re.compile(r"\S*\d\S*|[A-Z]")
-
-
-@dataclass(frozen=True)
-class Item:
-    """One line of the list.
-
-    Attributes
-    ----------
-    kind, name : str
-        What it is; the name is that of its parts without their numbers.
-    catalogue : str or None
-        Its catalogue entry.
-    extent : tuple of float
-        Width, depth and height; of a lead or tube its length and twice 0. [m]
-    count, owned : int
-        How many there are, and how many of them need not be bought.
-    price : float or None
-        For one. [currency]
-    watts : float or None
-        For one; None where it draws none. [W]
-    ids : tuple of str
-        The parts it stands for.
-    """
-
-    kind: str
-    name: str
-    catalogue: str | None
-    extent: tuple[float, float, float]
-    count: int
-    owned: int
-    price: float | None
-    watts: float | None
-    ids: tuple[str, ...]
-
-    @property
-    def to_buy(self) -> int:
-        """How many are still needed."""
-        return self.count - self.owned
-
-    @property
-    def cost(self) -> float | None:
-        """What these take; None where the price is not known and some are needed. [currency]"""
-        if self.to_buy == 0:
-            return 0.0
-        return None if self.price is None else self.price * self.to_buy
-
-    @property
-    def size(self) -> Phrase:
-        """Its size in words."""
-        width, depth, height = (Amount(value, "length") for value in self.extent)
-        if self.extent[1] == 0:
-            return phrase("{length} long", length=width)
-        return phrase("{w} × {d} × {h}", w=width, d=depth, h=height)
+HELD, SOFT = 0.2 / 1.25, 1.25
+"""The ends of a sag's range: a beam held fast at both ends bends 1/5 of one on two supports (w l⁴ /
+384 E I against 5 w l⁴ / 384 E I), and the stiffness may be 25 % off either way. [1]"""
 
 
 @dataclass(frozen=True, kw_only=True)
 class MaterialsReadings(SubjectReadings):
-    """The parts list.
+    """What a design is built from.
 
     Attributes
     ----------
     items : tuple of Item
-        In the order in which the parts were placed.
+        The parts in the order in which they were placed, the enclosure as one.
+    lines : tuple of Line
+        The shopping list, group by group.
+    made : EnclosureMaterials or None
+        What the enclosure is made of; None without one.
+    pieces : tuple of CutPiece
+        What its frame is sawn into.
     total : float
         Of what has a price and is still needed. [currency]
     unpriced : int
         How many lines are still needed and have no price.
+    currency : str
     """
 
     subject: str = "materials"
     items: tuple[Item, ...] = ()
+    lines: tuple[Line, ...] = ()
+    made: EnclosureMaterials | None = None
+    pieces: tuple[CutPiece, ...] = ()
     total: float = 0.0
     unpriced: int = 0
+    currency: str = ""
+
+    @property
+    def by_group(self) -> Mapping[str, float]:
+        """What the lines of each group take, as far as they have prices. [currency]"""
+        found: dict[str, float] = {}
+        for line in self.lines:
+            found[line.group] = found.get(line.group, 0.0) + (line.cost or 0.0)
+        return found
+
+    def cost_of(self, part_id: str) -> float | None:
+        """Return what a part takes that is still to be bought; None where no price is known.
+
+        Equal parts share evenly what is not owned of them; an enclosure takes its materials.
+        """
+        mine = [line for line in self.lines if part_id in line.ids]
+        known = [line.cost / len(line.ids) for line in mine if line.cost is not None]
+        return sum(known) if known else None
 
 
 def inputs(study: Study) -> Any:
-    """Return what the list looks at: every part as drawn, and the currency."""
-    return study.drawn.parts, study.drawn.prices.currency
+    """Return what the list looks at: every part as drawn, and prices of what is bought."""
+    prices = study.drawn.prices
+    return study.drawn.parts, prices.currency, prices.stock
 
 
 def read(study: Study) -> MaterialsReadings:
-    """Return the parts list of a design."""
-    items = parts_list(study.drawn)
+    """Return what a design is built from."""
+    design = study.drawn
+    items = parts_list(design)
     if not items:
-        return MaterialsReadings(nothing=phrase("no parts yet"))
-    total = sum(item.cost or 0.0 for item in items)
-    unpriced = sum(1 for item in items if item.cost is None)
-    row = _total_row(total, unpriced, len(items), study.drawn.prices.currency)
-    return MaterialsReadings(rows=(row,), headline=row, items=items, total=total, unpriced=unpriced)
-
-
-def parts_list(design: Design) -> tuple[Item, ...]:
-    """Return the list of parts, equal ones together."""
-    found: dict[Any, Item] = {}
-    for item in _single_items(design.parts):
-        key = (item.kind, item.catalogue or item.name, item.extent, item.watts, item.price)
-        known = found.get(key)
-        found[key] = item if known is None else _together(known, item)
-    return tuple(found.values())
-
-
-def _together(first: Item, more: Item) -> Item:
-    return replace(
-        first,
-        count=first.count + more.count,
-        owned=first.owned + more.owned,
-        ids=(*first.ids, *more.ids),
+        return MaterialsReadings(nothing=phrase("no parts yet"), currency=design.prices.currency)
+    made = materials_read(design)
+    lines = shopping_list(design, items, made)
+    total = sum(line.cost or 0.0 for line in lines)
+    unpriced = sum(1 for line in lines if line.cost is None)
+    row = _total_row(study, total, unpriced, len(lines))
+    rows = () if made is None else tuple(_enclosure_rows(study, made))
+    return MaterialsReadings(
+        rows=(row, *rows),
+        headline=row,
+        items=items,
+        lines=lines,
+        made=made,
+        pieces=() if made is None else lettered(made.frame.pieces),
+        total=total,
+        unpriced=unpriced,
+        currency=design.prices.currency,
     )
 
 
-def _single_items(parts: Iterable[AnyPart]) -> Iterator[Item]:
-    for part in parts:
-        if isinstance(part, Plants):
-            yield from _plant_items(part)
-        elif not isinstance(part, NOT_BOUGHT):
-            yield _item(part, _extent(part), 1)
-
-
-def _plant_items(plants: Plants) -> Iterator[Item]:
-    """Iterate over the plants of a zone where they have a price, and their pots."""
-    if plants.price is not None:
-        yield _item(plants, plants.extent, 1)
-    if plants.pots is not None:
-        size = (plants.pots.diameter, plants.pots.diameter, plants.pots.height)
-        pots = _item(plants, size, plants.pots.count)
-        yield replace(pots, kind="pots", name=tr("Pot"), catalogue=None, price=None)
-
-
-def _item(part: AnyPart, extent: tuple[float, float, float], count: int) -> Item:
-    return Item(
-        part.kind,
-        stem(part.name),
-        part.catalogue,
-        extent,
-        count,
-        count if part.owned else 0,
-        part.price,
-        _watts(part),
-        (part.id,),
-    )
-
-
-def stem(name: str) -> str:
-    """Return a part's name without its number and what comes after it.
-
-    Examples
-    --------
-    >>> stem("Shelf unit B"), stem("Board 1 left"), stem("Fan, left"), stem("3 boards")
-    ('Shelf unit', 'Board', 'Fan', '3 boards')
-    """
-    words = name.split(",")[0].split()
-    numbers = [index for index, word in enumerate(words) if _NUMBER.fullmatch(word)]
-    return " ".join(words[: numbers[0]] if numbers and numbers[0] else words) or name
-
-
-def _extent(part: AnyPart) -> tuple[float, float, float]:
-    if isinstance(part, Lead | FeedLine):
-        return part.length, 0.0, 0.0
-    return part.extent
-
-
-def _watts(part: AnyPart) -> float | None:
-    if not isinstance(part, Powered):
-        return None
-    return part.watts * (part.count if isinstance(part, Lamp) else 1)
-
-
-def _total_row(total: float, unpriced: int, lines: int, currency: str) -> Reading:
+def _total_row(study: Study, total: float, unpriced: int, lines: int) -> Reading:
     words = "{total} for parts"
     if unpriced:
         words = "{total} for parts; no price for {unpriced} of {lines} lines"
-    line = phrase(words, total=money(total, currency), unpriced=unpriced, lines=lines)
-    return reading("materials", "parts", "", phrase("parts"), total, "count", line, METHOD)
+    design = study.drawn
+    text = phrase(words, total=money(total, design.prices.currency), unpriced=unpriced, lines=lines)
+    whole = phrase("the enclosure is bought, or owned, as one thing")
+    taken = (whole,) if bought_whole(design) else ()
+    return reading(
+        "materials", "parts", "", phrase("parts"), total, "count", text, METHOD, assumptions=taken
+    )
+
+
+def _enclosure_rows(study: Study, made: EnclosureMaterials) -> Iterator[Reading]:
+    box = study.drawn.enclosure
+    assert box is not None
+    yield _frame_row(box, made)
+    worst = worst_bend(made.frame)
+    if worst is not None:
+        yield sag_row(box, worst)
+
+
+def _frame_row(box: Enclosure, made: EnclosureMaterials) -> Reading:
+    cuts = made.frame.cuts
+    length = sum(bar * count for bar, count in cuts.bought.items())
+    text = phrase(
+        "{bars} bars, {length} in all, for the frame; {sure}",
+        bars=cuts.bars, length=Amount(length, "length"), sure=sure_words(made.frame),
+    )  # fmt: skip
+    taken = tuple(phrase(text) for text in made.assumptions)
+    return reading(
+        "materials", "frame", box.id, phrase("{name}", name=box.name), length, "length", text,
+        CUT_METHOD, assumptions=taken,
+    )  # fmt: skip
+
+
+def sure_words(frame: FramePlan) -> Phrase:
+    """Return how good a frame's cut list is known to be."""
+    if frame.cuts.proven:
+        return phrase("no plan needs less")
+    gap = Amount(frame.cuts.gap, "fraction")
+    return phrase("a better plan could save {gap} at most; the search was stopped", gap=gap)
+
+
+def worst_bend(frame: FramePlan) -> Bend | None:
+    """Return the level member that bends most for its length."""
+    return max(frame.bends, key=lambda bend: bend.depth / bend.span.length, default=None)
+
+
+def sag_row(box: Enclosure, bend: Bend) -> Reading:
+    """Return how far a member of an enclosure's frame sags against what it should."""
+    most = SAG_LIMIT * bend.span.length
+    text = phrase(
+        "{role} of {span} sags {depth}; want at most {most}",
+        role=_ROLES[bend.span.role], span=Amount(bend.span.length, "length"),
+        depth=Amount(bend.depth, "length"), most=Amount(most, "length"),
+    )  # fmt: skip
+    return reading(
+        "materials", "sag", box.id, phrase("{name}", name=box.name), bend.depth, "length", text,
+        SAG_METHOD, spread=(HELD * bend.depth, SOFT * bend.depth), want=(None, most),
+    )  # fmt: skip
+
+
+_ROLES = {
+    "rail": tr("a rail"),
+    "header": tr("a door header"),
+    "sill": tr("a door sill"),
+}
+
+
+def hung(study: Study) -> float:
+    """Return the mass that hangs from the frame of the design's enclosure. [kg]"""
+    box = study.drawn.enclosure
+    return 0.0 if box is None else hung_mass(study.drawn, box)

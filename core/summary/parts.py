@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from core.cost.money import money
 from core.language import tr
-from core.materials.reading import Item, MaterialsReadings
+from core.materials.parts import Item
+from core.materials.reading import MaterialsReadings
 from core.model import Design, Lamp
 from core.phrases import Phrase, phrase
 from core.summary.blocks import Cell, Styled, Table

@@ -6,7 +6,8 @@ from typing import Any
 
 import pytest
 
-from core.materials.reading import MaterialsReadings, inputs, read, stem
+from core.materials.parts import stem
+from core.materials.reading import MaterialsReadings, inputs, read
 from core.model import (
     Bay,
     Change,
