@@ -78,7 +78,7 @@ def _parts(design: Design, inside: Callable[[str], bool] | None) -> tuple[Any, .
         (
             type(part),
             part.place.host,
-            inside(part.id) if inside else part.place,
+            inside(part.id) if inside else (part.place.fixing, part.place.face),
             tuple(value for key, value in part.__dict__.items() if key not in _OF_NO_WEIGHT),
         )
         for part in design.parts

@@ -103,7 +103,7 @@ def read(study: Study) -> LightReadings:
     look = ZoneRows(study, found, METHOD_OFF)
     by_zone = _by_zone(look, known, drops)
     zones = tuple(row for name in _ORDER for rows in by_zone for row in rows if row.name == name)
-    levels = tuple(level_rows(study, found, METHOD_OFF))
+    levels = () if coarse else tuple(level_rows(study, found, METHOD_OFF))
     return LightReadings(
         rows=(*zones, *levels, *whole_rows(found, METHOD_OFF)),
         headline=_headline(zones),
@@ -129,7 +129,9 @@ def _by_zone(
     for zone in look.found.zones:
         rows = before.get(zone)
         if rows is None or rows[0].where != look.where(zone):
-            rows = (*look.rows(zone), *advice_rows(look, zone, drops.get(zone.part)))
+            rows = tuple(look.rows(zone))
+            if look.study.quality == "final":
+                rows += tuple(advice_rows(look, zone, drops.get(zone.part)))
         found.append(rows)
     return tuple(found)
 

@@ -39,11 +39,13 @@ class ZoneRows:
     method: float
 
     def rows(self, zone: ZoneLight) -> Iterator[Reading]:
-        """Iterate over what is read of a zone."""
+        """Iterate over what is read of a zone: while something is dragged the main three alone."""
         taken = self.assumptions(zone)
         yield self.tops(zone, taken)
         yield self.lowest(zone, taken)
         yield self.daily(zone, taken)
+        if self.study.quality == "coarse":
+            return
         yield from self.cells(zone, taken)
         yield self.reflected(zone, taken)
         yield self.meter(zone)
