@@ -25,7 +25,7 @@ COARSE, FINE = 0.25, 0.10
 PLAIN = 0.8
 """Side of the patches while the kernels are being compiled. [m]"""
 
-MOST_COARSE, MOST_FINE, MOST_PLAIN = 250, 4000, 250
+MOST_COARSE, MOST_FINE, MOST_PLAIN = 250, 2500, 250
 """Patches are widened where many more would come of it: their exchange grows squared."""
 
 UNSETTLED, UNSETTLED_COARSE = 1e-3, 5e-3
