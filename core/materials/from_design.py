@@ -42,12 +42,12 @@ from core.materials.stock import (
     LAYERS,
     LINER_ROLLS,
     SHEET_STOCK,
-    SHEET_STOCK_UNKNOWN,
     Board,
     FrameStock,
     Roll,
+    sheet_stock,
 )
-from core.model import Design, Enclosure, Face, Prices, Sheet
+from core.model import Design, Enclosure, Face, Prices, System
 
 HEM_MEMBERS = 3.0
 """A sheet goes about this many thicknesses of a member round the frame (common practice)."""
@@ -73,13 +73,14 @@ def enclosure_materials(
     if box is None:
         return None
     hung = hung_mass(design, box)
-    return made_of(box, hung, design.prices, time_limit=time_limit, progress=progress)
+    return made_of(box, hung, design.prices, design.units, time_limit=time_limit, progress=progress)
 
 
 def made_of(
     box: Enclosure,
     hung: float,
     prices: Prices,
+    units: System = "metric",
     *,
     time_limit: float = TIME_LIMIT,
     progress: Progress | None = None,
@@ -92,6 +93,8 @@ def made_of(
     hung : float
         Mass that hangs from its frame. [kg]
     prices : Prices
+    units : str, optional
+        Sheets are sold in sizes that are round in these.
     time_limit, progress : optional
         As for `enclosure_materials`.
     """
@@ -100,12 +103,15 @@ def made_of(
         (key, list(found)) for key, found in groupby(sorted(parts, key=_sheet_key), key=_sheet_key)
     ]
     hem = HEM_MEMBERS * box.frame.member
-    plans = [_sheet_plan(found, hem, prices, time_limit) for _, found in by_sheet]
+    plans = [
+        _sheet_plan(found, sheet_stock(found[0].sheet, units), hem, prices, time_limit)
+        for _, found in by_sheet
+    ]
     return EnclosureMaterials(
         frame_plan(box, hung, prices, time_limit=time_limit, progress=progress),
         tuple(plan for plan in plans if isinstance(plan, RollPlan)),
         tuple(plan for plan in plans if isinstance(plan, BoardPlan)),
-        _liner(box),
+        _liner(box, LINER_ROLLS[units]),
         _assumptions(box, parts),
     )
 
@@ -124,12 +130,12 @@ def materials_read(design: Design) -> EnclosureMaterials | None:
     if box is None:
         return None
     hung = round(hung_mass(design, box), 6)
-    return _kept(_bare(box), hung, Prices(stock=design.prices.stock))
+    return _kept(_bare(box), hung, Prices(stock=design.prices.stock), design.units)
 
 
 @lru_cache(maxsize=128)
-def _kept(box: Enclosure, hung: float, prices: Prices) -> EnclosureMaterials:
-    return made_of(box, hung, prices, time_limit=READ_TIME)
+def _kept(box: Enclosure, hung: float, prices: Prices, units: System) -> EnclosureMaterials:
+    return made_of(box, hung, prices, units, time_limit=READ_TIME)
 
 
 def _bare(box: Enclosure) -> Enclosure:
@@ -257,20 +263,19 @@ def _sheet_key(part: FacePart) -> tuple[str, str]:
     return part.sheet.catalogue or "", part.sheet.material
 
 
-def sheet_stock(sheet: Sheet) -> tuple[Roll, ...] | tuple[Board, ...]:
-    """Return the rolls or boards that a sheet is sold as."""
-    return SHEET_STOCK.get(sheet.catalogue or "", SHEET_STOCK_UNKNOWN)
-
-
 def _sheet_plan(
-    parts: Sequence[FacePart], hem: float, prices: Prices, time_limit: float
+    parts: Sequence[FacePart],
+    sold: Sequence[Roll | Board],
+    hem: float,
+    prices: Prices,
+    time_limit: float,
 ) -> RollPlan | BoardPlan:
     """Return the plan that buys at the least cost, else the least area, in the fewest pieces."""
     plans = [
         _on_boards(parts, size)
         if isinstance(size, Board)
         else _on_rolls(parts, size, hem, time_limit)
-        for size in sheet_stock(parts[0].sheet)
+        for size in sold
     ]
     known = [prices.of(plan.ware.key) for plan in plans]
     priced = all(item.price is not None for item in known)
@@ -322,14 +327,14 @@ def _door_length(piece: Piece, roll: Roll) -> float:
     return sides[1] if sides[0] <= roll.width else sides[1] * -int(-sides[0] // roll.width)
 
 
-def _liner(box: Enclosure) -> LinerPlan | None:
+def _liner(box: Enclosure, rolls: Sequence[Roll]) -> LinerPlan | None:
     liner = box.liner
     if liner is None:
         return None
     lips = (liner.lip_left, liner.lip_right, liner.lip_front, liner.lip_back)
     over = OVER_FRAME_MEMBERS * box.frame.member if liner.fixing == "clipped" else 0.0
     width, depth = liner.width or box.width, liner.depth or box.depth
-    return liner_plan(width, depth, lips, LINER_ROLLS, over_frame=over)
+    return liner_plan(width, depth, lips, rolls, over_frame=over)
 
 
 def _assumptions(box: Enclosure, parts: Iterable[FacePart]) -> tuple[str, ...]:

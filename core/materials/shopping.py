@@ -12,10 +12,10 @@ from dataclasses import dataclass
 
 from core.language import tr
 from core.materials import wares
-from core.materials.from_design import frame_graph, frame_stock, sheet_stock
+from core.materials.from_design import frame_graph, frame_stock
 from core.materials.parts import Item
 from core.materials.plans import EnclosureMaterials
-from core.materials.stock import LINER_ROLLS, Board
+from core.materials.stock import LINER_ROLLS, Board, sheet_stock
 from core.materials.wares import SMALL, By, Group, Ware
 from core.model import Design, Enclosure, FeedLine, Lamp, Sheet
 from core.phrases import Phrase, phrase
@@ -253,14 +253,14 @@ def _enclosure_wares(design: Design) -> Iterator[Ware]:
     spliced = any(member.cut > max(stock.lengths) for member in graph.members)
     yield from (wares.fitting(kind, box) for kind in (*kinds, *(("coupler",) if spliced else ())))
     for sheet in _sheets(box):
-        for size in sheet_stock(sheet):
+        for size in sheet_stock(sheet, design.units):
             yield wares.board(sheet, size) if isinstance(size, Board) else wares.roll(sheet, size)
     yield from (SMALL[key] for key in ("clamp", "seam-tape"))
     if any(door.style == "zip" for door in box.doors):
         yield SMALL["zip"]
     yield from (need.ware for need in _door_needs(box))
     if box.liner is not None:
-        yield from (wares.liner(size) for size in LINER_ROLLS)
+        yield from (wares.liner(size) for size in LINER_ROLLS[design.units])
 
 
 def _sheets(box: Enclosure) -> Iterator[Sheet]:

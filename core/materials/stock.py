@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from math import pi
 from typing import Literal
 
+from core.model import Sheet, System
+
 Joint = Literal["socket", "plug", "butt"]
 """How members meet: in fittings around them, on cubes between them, or end against side."""
 
@@ -146,8 +148,35 @@ SHEET_STOCK: Mapping[str, tuple[Roll, ...] | tuple[Board, ...]] = {
 SHEET_STOCK_UNKNOWN = _FILMS
 """Taken for a sheet of no catalogue entry, and named as an assumption."""
 
+_FILMS_US = tuple(Roll(width * _FOOT, 25 * _FOOT) for width in (6, 10, 20))
+    Roll(6 * _FOOT, 25 * _FOOT),
+    Roll(10 * _FOOT, 25 * _FOOT),
+    Roll(20 * _FOOT, 25 * _FOOT),
+)
+_LININGS_US = (Roll(4 * _FOOT, 25 * _FOOT), Roll(4 * _FOOT, 50 * _FOOT))
+_BOARDS_US = (Board(4 * _FOOT, 8 * _FOOT),)
+
+_IN_FEET: Mapping[object, tuple[Roll, ...] | tuple[Board, ...]] = {
+    _FILMS: _FILMS_US,
+    _LININGS: _LININGS_US,
+    _BUBBLES: (Roll(4 * _FOOT, 25 * _FOOT),),
+    _WIDE_BOARDS: _BOARDS_US,
+    _FOAM_BOARDS: _BOARDS_US,
+    _PANES: (Board(2 * _FOOT, 4 * _FOOT), Board(4 * _FOOT, 8 * _FOOT)),
+}
+"""What is sold where feet are used in place of metric sizes (common practice, no source)."""
+
 LAYERS: Mapping[str, int] = {"film-double": 2}
 """Sheets that are made of more than one layer of the roll."""
 
-LINER_ROLLS = (Roll(2.0, 5.0), Roll(3.0, 5.0), Roll(4.0, 5.0))
+LINER_ROLLS: Mapping[System, tuple[Roll, ...]] = {
+    "metric": (Roll(2.0, 5.0), Roll(3.0, 5.0), Roll(4.0, 5.0)),
+    "us": (Roll(5 * _FOOT, 15 * _FOOT), Roll(10 * _FOOT, 15 * _FOOT), Roll(15 * _FOOT, 15 * _FOOT)),
+}
 """Rolls of pond liner for the floor (common practice, no source)."""
+
+
+def sheet_stock(sheet: Sheet, units: System) -> tuple[Roll, ...] | tuple[Board, ...]:
+    """Return the rolls or boards that a sheet is sold as where these units are used."""
+    sold = SHEET_STOCK.get(sheet.catalogue or "", SHEET_STOCK_UNKNOWN)
+    return _IN_FEET.get(sold, sold) if units == "us" else sold
