@@ -149,10 +149,6 @@ SHEET_STOCK_UNKNOWN = _FILMS
 """Taken for a sheet of no catalogue entry, and named as an assumption."""
 
 _FILMS_US = tuple(Roll(width * _FOOT, 25 * _FOOT) for width in (6, 10, 20))
-    Roll(6 * _FOOT, 25 * _FOOT),
-    Roll(10 * _FOOT, 25 * _FOOT),
-    Roll(20 * _FOOT, 25 * _FOOT),
-)
 _LININGS_US = (Roll(4 * _FOOT, 25 * _FOOT), Roll(4 * _FOOT, 50 * _FOOT))
 _BOARDS_US = (Board(4 * _FOOT, 8 * _FOOT),)
 
