@@ -154,9 +154,7 @@ def at_odd_heights(study: Study) -> Iterator[Finding]:
     seated = study.design.targets.seated
     for row in fit_rows(study, "height"):
         if row.state in AMISS:
-            words = (
-                "{where} is out of reach from a wheelchair" if seated else "{where} needs a step"
-            )
+            words = "Out of reach from a wheelchair: {where}" if seated else "A step for {where}"
             yield _finding(
                 row,
                 phrase(words, where=row.where),

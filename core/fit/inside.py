@@ -58,7 +58,7 @@ def standing_inside(places: Sequence[Stand]) -> list[Stand]:
 
 
 def aisles(placement: Placement, places: Sequence[Stand]) -> Iterator[Clear]:
-    """Iterate over the clear floor before each unit that is tended from within."""
+    """Iterate over the clear floor before each unit tended from within, at its longer side."""
     enclosure, inner = placement.design.enclosure, standing_inside(places)
     if enclosure is None or not inner:
         return
@@ -81,7 +81,12 @@ def aisles(placement: Placement, places: Sequence[Stand]) -> Iterator[Clear]:
             found = [clear_within(front, blocks, corners) for front in stood]
             deep = [clear for clear in found if clear.depth >= STANDING - 1e-9]
             if deep:
-                yield max(deep, key=lambda clear: clear.depth)
+                yield max(deep, key=_serves_most)
+
+
+def _serves_most(clear: Clear) -> tuple[float, float]:
+    """Return what tells the side a unit is tended from: its longest, then its clearest."""
+    return round(clear.front.end - clear.front.start, 6), clear.depth
 
 
 def head_room(placement: Placement, places: Sequence[Stand]) -> Head | None:

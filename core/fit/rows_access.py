@@ -67,7 +67,7 @@ SEATED = Method(
     (tr("A leaf and its hinges take some 5 cm of a door’s width, which is not counted."),),
 )
 AISLE = Method(
-    tr("Clear floor straight ahead of the unit’s widest side that one stands before inside."),
+    tr("Clear floor straight ahead of the unit’s longest side that one stands before inside."),
     tr("Geometry; the width asked for is the grower’s own."),
     EXACT,
 )

@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from core.fit.fronts import Clear, clear_floor, face_front
 from core.fit.reach import HAND, Stand
 from core.fit.solids import Solid, in_the_room
-from core.fit.walk import Point, Walk, nearest
+from core.fit.walk import Point, Walk, in_wall, nearest
 from core.geometry import Box, Rectangle
 from core.model import Obstacle, Outlet, RoomWindow
-from core.placement import Placement, along_wall, wall_inwards
+from core.placement import OUTLET_SIZE, Placement, along_wall, wall_inwards
 
 _EDGE = 0.001
 
@@ -71,9 +71,11 @@ def _access(
         areas += [stand.area for stand in places if stand.place == enclosure.id]
         solids = [solid for solid in solids if solid.part != enclosure.id]
     against = next((s.part for s in solids if _covers(placement, thing, box, s.box)), "")
-    found = nearest(areas, box.footprint)
+    width = thing.width if isinstance(thing, RoomWindow) else OUTLET_SIZE
+    line = in_wall(placement.design.room, thing.wall, thing.offset, width)
+    found = nearest(areas, line)
     if found is None:
-        return Access(thing.id, None, (box.centre[0], box.centre[1]), None, against)
+        return Access(thing.id, None, line.centre, None, against)
     distance, start, spot = found
     return Access(thing.id, start, spot, distance, against)
 

@@ -16,7 +16,7 @@ from core.fit.floor import standing_areas, way
 from core.fit.fronts import OVER_HEADS, STANDING
 from core.fit.solids import in_the_room
 from core.geometry import TOUCH, Rectangle, rectangle_gap
-from core.model import RoomDoor
+from core.model import Room, RoomDoor
 from core.placement import Placement, along_wall
 
 NARROWEST, WIDEST = 0.20, 1.50
@@ -52,14 +52,16 @@ def walk_of(placement: Placement) -> Walk:
     low = [solid.box for solid in in_the_room(placement) if solid.box.lo[2] < OVER_HEADS]
     stood = dict.fromkeys(box.footprint for box in low)
     doors = [item for item in room.fixtures if isinstance(item, RoomDoor)]
-    lines = [
-        _line(along_wall(room, d.wall, d.offset), along_wall(room, d.wall, d.offset + d.width))
-        for d in doors
-    ]
+    lines = [in_wall(room, door.wall, door.offset, door.width) for door in doors]
     if not lines:
         corners = room.outline
         lines = [_line(a, b) for a, b in zip(corners, [*corners[1:], corners[0]], strict=True)]
     return Walk(floor, (*beyond_walls(room.outline), *stood), tuple(lines), bool(doors))
+
+
+def in_wall(room: Room, wall: int, offset: float, width: float) -> Rectangle:
+    """Return a stretch of a wall seen from above, without thickness. [m]"""
+    return _line(along_wall(room, wall, offset), along_wall(room, wall, offset + width))
 
 
 def _line(a: Point, b: Point) -> Rectangle:
