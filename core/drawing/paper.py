@@ -80,6 +80,20 @@ Item = Shape | Curve | Text | Clip
 
 
 @dataclass(frozen=True)
+class Drawing:
+    """Items laid out from (0, 0) at the top left corner of a piece of paper. [mm]
+
+    ``title`` says what it shows; ``scale`` is the denominator, 25 for 1:25, of what is to scale.
+    """
+
+    items: tuple[Item, ...]
+    width: float
+    height: float
+    title: str
+    scale: int | None = None
+
+
+@dataclass(frozen=True)
 class Frame:
     """Where a view lies on the page: ``at`` is the page's place of ``origin`` in the view.
 
