@@ -146,6 +146,7 @@ def _show() -> tuple[ActionSpec, ...]:
         ActionSpec("mean", tr("Whole-day mean"), "Show/Time"),
         ActionSpec("refine air", tr("Refine"), "Show/Air"),
         ActionSpec("age of air", tr("Age of the air"), "Show/Air", ticked=True),
+        *_climate(),
         ActionSpec("zones", tr("All zones…"), "Show", apart=True),
         ActionSpec("parts", tr("Parts…"), "Show"),
         ActionSpec("load", tr("Load over the day…"), "Show"),
@@ -158,6 +159,20 @@ def _show() -> tuple[ActionSpec, ...]:
         ActionSpec("text larger", tr("Larger text"), "Show/Text size"),
         ActionSpec("text smaller", tr("Smaller text"), "Show/Text size"),
         ActionSpec("text usual", tr("As the desktop"), "Show/Text size"),
+    )
+
+
+def _climate() -> tuple[ActionSpec, ...]:
+    menu = "Show/Climate"
+    lines = (
+        ("temperature", tr("Temperature in the ribbon")),
+        ("humidity", tr("Humidity in the ribbon")),
+        ("deficit", tr("VPD in the ribbon")),
+    )
+    return (
+        *(ActionSpec(f"line {name}", words, menu, group="line") for name, words in lines),
+        ActionSpec("year", tr("The year…"), menu, apart=True),
+        ActionSpec("opening widths", tr("Opening widths…"), menu),
     )
 
 

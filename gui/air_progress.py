@@ -93,7 +93,9 @@ class AirProgress(QObject):
             self._tell(readings)
 
     def _stop(self) -> None:
-        """Do without what is under way; what is shown stays."""
+        """Do without what is under way; what is shown stays. Long work is given up first."""
+        if self._window.work.stop():
+            return
         if self._reading:
             self._asking.stop()
         self._solver.stop_air()

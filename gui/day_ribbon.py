@@ -51,10 +51,13 @@ class DayRibbon(QWidget):
         The user chose a minute of the day (int), or the whole-day mean (None).
     season_changed(str)
         The user chose the season with this key.
+    line_chosen(str)
+        The user chose another of the lines offered.
     """
 
     time_changed = Signal(object)
     season_changed = Signal(str)
+    line_chosen = Signal(str)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -63,6 +66,10 @@ class DayRibbon(QWidget):
         self.seasons = QComboBox()
         self.seasons.setProperty("role", "quiet")
         self.seasons.setAccessibleName(tr("Season"))
+        self.lines = QComboBox()
+        self.lines.setProperty("role", "quiet")
+        self.lines.setAccessibleName(tr("Line of the day"))
+        self._instead: QWidget | None = None
         self._clock = QLabel(textFormat=Qt.TextFormat.PlainText)
         self._shown = QLabel(textFormat=Qt.TextFormat.PlainText)
         self.mean_link = QPushButton()
@@ -72,6 +79,7 @@ class DayRibbon(QWidget):
         self.fortnight.hide()
         self._lay_out()
         self.seasons.activated.connect(self._season_chosen)
+        self.lines.activated.connect(lambda: self.line_chosen.emit(self.lines.currentData()))
         self.mean_link.clicked.connect(self._turn)
         self.axis.time_changed.connect(self._time_chosen)
         theme.changed.connect(self._dress)
@@ -151,6 +159,36 @@ class DayRibbon(QWidget):
         line = DayLine.of(values, low, high, title, text, want, colour, filled)
         self.axis.set_line(replace(line, layers=tuple(layers), told=told))
 
+    def set_line(self, line: DayLine) -> None:
+        """Show a line that was put together elsewhere."""
+        self.axis.set_line(line)
+
+    def offer_lines(self, lines: Sequence[tuple[str, str]], chosen: str) -> None:
+        """Offer other lines to show, as (key, name); none takes the choice away."""
+        with QSignalBlocker(self.lines):
+            if [self.lines.itemData(n) for n in range(self.lines.count())] != [
+                key for key, _ in lines
+            ]:
+                self.lines.clear()
+                for key, name in lines:
+                    self.lines.addItem(name, key)
+            self.lines.setCurrentIndex(max(0, self.lines.findData(chosen)))
+        self._fit_link()
+
+    def set_aside(self, instead: QWidget | None) -> None:
+        """Show something else in place of the axis, as long as the day itself is shown large."""
+        if instead is self._instead:
+            return
+        if self._instead is not None:
+            self._instead.hide()
+        self._instead = instead
+        if instead is not None:
+            if self._row.indexOf(instead) < 0:
+                self._row.addWidget(instead, 1)
+            instead.show()
+        self.axis.setVisible(instead is None and not self.ahead)
+        self._fit_link()
+
     @property
     def ahead(self) -> bool:
         """Whether fourteen days are shown instead of one."""
@@ -171,7 +209,7 @@ class DayRibbon(QWidget):
         shown, hidden = (self.fortnight, self.axis) if ahead else (self.axis, self.fortnight)
         focused = hidden.hasFocus()
         hidden.hide()
-        shown.show()
+        shown.setVisible(self._instead is None)
         if focused:
             shown.setFocus()
         self._tell_time()
@@ -200,9 +238,13 @@ class DayRibbon(QWidget):
         self._fit_link()
 
     def _fit_link(self) -> None:
-        lines = (self.seasons, self._clock, self.mean_link)
+        offered = self.lines.count() > 0 and self._instead is None
+        last = self.lines if offered else self.mean_link
+        lines = (self.seasons, self._clock, last)
         needed = sum(line.sizeHint().height() for line in lines)
-        self.mean_link.setVisible(self.height() >= needed and not self.ahead)
+        fits = self.height() >= needed and not self.ahead
+        self.mean_link.setVisible(fits and not offered)
+        self.lines.setVisible(fits and offered)
 
     def _lay_out(self) -> None:
         words = QHBoxLayout()
@@ -218,8 +260,9 @@ class DayRibbon(QWidget):
         left.addWidget(self.seasons, 0, Qt.AlignmentFlag.AlignLeft)
         left.addLayout(words)
         left.addWidget(self.mean_link, 0, Qt.AlignmentFlag.AlignLeft)
+        left.addWidget(self.lines, 0, Qt.AlignmentFlag.AlignLeft)
         left.addStretch()
-        layout = QHBoxLayout(self)
+        layout = self._row = QHBoxLayout(self)
         layout.setContentsMargins(14, 4, 10, 0)
         layout.setSpacing(4)
         layout.addWidget(self._left)

@@ -22,6 +22,7 @@ from core.placement import Placement
 from core.placing import Point
 from core.storage import ENDING
 from gui.adding import FEED, entry_for, with_added
+from gui.season_asks import is_season_file
 from gui.tape import TapeState
 
 if TYPE_CHECKING:
@@ -121,7 +122,9 @@ class FileDrop:
         """Light up the lamp that would take it, or say that it wants one."""
         lamp = self.lamp_at(at)
         self._sheet.view.light_up(lamp)
-        self._sheet.said.emit("" if lamp else tr("Drop the file on a lamp"))
+        season = is_season_file(self.path)
+        words = tr("Drop it for the season’s air") if season else tr("Drop the file on a lamp")
+        self._sheet.said.emit("" if lamp else words)
 
     def lamp_at(self, at: QPointF) -> str:
         """Return the id of the lamp under a point, empty for none."""
@@ -133,6 +136,12 @@ class FileDrop:
         """Let the lamp go out."""
         self._sheet.view.light_up("")
         self._sheet.said.emit("")
+
+
+def design_path(event: QDropEvent) -> Path | None:
+    """Return the first design's file that is dropped, None for none."""
+    paths = (Path(url.toLocalFile()) for url in event.mimeData().urls())
+    return next((path for path in paths if path.suffix == ENDING), None)
 
 
 def dropped_path(event: QDropEvent) -> Path | None:

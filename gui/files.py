@@ -24,6 +24,8 @@ from gui.settings import Settings
 DEMOS = Path(__file__).resolve().parent.parent / "resources" / "demos"
 _DESIGNS = "Fernwright (*.fern)"
 _PHOTOMETRIC = "LM-63, EULUMDAT (*.ies *.ldt *.IES *.LDT)"
+_LOGS = "CSV (*.csv *.tsv *.txt *.CSV)"
+_WEATHER = "EPW (*.epw *.EPW)"
 _SPECTRA = "CSV (*.csv *.tsv *.txt *.CSV)"
 _SUMMARIES = {
     "PDF (*.pdf)": ".pdf",
@@ -70,6 +72,14 @@ class Questions:
     def file_of_spectrum(self, folder: Path) -> Path | None:
         """Ask for a file of wavelengths and powers."""
         return self._existing(tr("A lamp’s spectrum, in two columns"), folder, _SPECTRA)
+
+    def file_of_log(self, folder: Path) -> Path | None:
+        """Ask for a sensor's log."""
+        return self._existing(tr("A sensor’s log of temperature and humidity"), folder, _LOGS)
+
+    def file_of_weather(self, folder: Path) -> Path | None:
+        """Ask for a year of weather."""
+        return self._existing(tr("A year of weather"), folder, _WEATHER)
 
     def _existing(self, title: str, folder: Path, kinds: str) -> Path | None:
         kinds = ";;".join((kinds, tr("Every file (*)")))

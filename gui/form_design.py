@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from core.errors import DesignError
 from core.language import tr
 from core.model import (
     EUROPE,
@@ -21,7 +20,6 @@ from core.model import (
     Room,
     RoomDoor,
     RoomWindow,
-    Season,
     replace,
 )
 from core.room_shape import with_outline
@@ -37,6 +35,7 @@ from gui.form_paths import (
     text,
     tick,
 )
+from gui.form_seasons import season_sections
 
 # Fixtures ----------------------------------------------------------------------------------------
 
@@ -165,8 +164,7 @@ def design_sections(design: Design) -> tuple[Section, ...]:
     return (
         Section("", (name,)),
         Section(tr("Room"), _room_fields(design), _room_links(design)),
-        *(_season_section(design, place) for place in range(len(design.seasons))),
-        Section("", (), (Link(tr("Add a season"), _add_season),)),
+        *season_sections(design),
         Section(tr("Electrical practice"), _practice_fields(design)),
         *(_circuit_section(design, place) for place in range(len(design.room.circuits))),
         Section("", (), (Link(tr("Add a circuit"), _add_circuit),)),
@@ -242,43 +240,6 @@ def _add_corner(design: Design, thing: Any) -> Design:
     (ax, ay), (bx, by) = outline[-1], outline[0]
     middle = ((ax + bx) / 2, (ay + by) / 2)
     return design.having(room=replace(design.room, outline=(*outline, middle)))
-
-
-def _season_section(design: Design, place: int) -> Section:
-    path = ("seasons", place)
-    words = (
-        ("room_day", tr("Room by day")),
-        ("room_night", tr("Room by night")),
-        ("room_humidity_day", tr("Its humidity by day")),
-        ("room_humidity_night", tr("Its humidity by night")),
-        ("outdoor_day", tr("Outdoors by day")),
-        ("outdoor_night", tr("Outdoors by night")),
-        ("outdoor_humidity_day", tr("Humidity there by day")),
-        ("outdoor_humidity_night", tr("Humidity there by night")),
-    )
-    tip = tr("On a typical day of this season.")
-    fields = [text(design, (*path, "name"), tr("Season"), tr("As in the season menu."))]
-    fields += [quantity(design, (*path, name), label, tip) for name, label in words]
-    drop = Link(tr("Take this season away"), lambda d, thing: _drop_season(d, place))
-    links = (drop,) if len(design.seasons) > 1 else ()
-    return Section(design.seasons[place].name, tuple(fields), links)
-
-
-def _add_season(design: Design, thing: Any) -> Design:
-    used = {season.id for season in design.seasons}
-    key = next(name for i in range(1, 100) if (name := f"season-{i}") not in used)
-    new = Season(id=key, name=tr("Season {number}").format(number=len(used) + 1))
-    return design.having(seasons=(*design.seasons, new))
-
-
-def _drop_season(design: Design, place: int) -> Design:
-    gone = design.seasons[place].id
-    users = [part.name for part in design.parts if any(c.season == gone for c in part.when)]
-    if users:
-        text_ = tr("{season}: it is named by {parts}; change that first.")
-        name = design.seasons[place].name
-        raise DesignError(text_.format(season=name, parts=", ".join(users[:3])))
-    return design.having(seasons=tuple(s for s in design.seasons if s.id != gone))
 
 
 def _practice_fields(design: Design) -> tuple[FormField, ...]:

@@ -30,6 +30,7 @@ from gui.picking import handle_at, things_at
 from gui.pins import HoldPin, PutPin
 from gui.plugging import PlugDrag, plug_under
 from gui.resizing import Resize, may_resize
+from gui.season_asks import is_season_file
 from gui.tooltips import plain_tip
 
 if TYPE_CHECKING:
@@ -326,7 +327,9 @@ class Hand(QObject):
     def _drop_file(self, drop: FileDrop, at: QPointF) -> None:
         lamp = drop.lamp_at(at)
         drop.cancel()
-        if lamp:
+        if not lamp and is_season_file(drop.path):
+            self.file_dropped.emit(drop.path, ())
+        elif lamp:
             self._sheet.view.select((lamp,))
             self.file_dropped.emit(drop.path, (lamp,))
         else:

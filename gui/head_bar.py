@@ -92,6 +92,8 @@ class HeadBar(QFrame):
     undo, redo, summary : QPushButton
     layouts : dict of str to QPushButton
         By layout: "sheet", "plan", "front", "side".
+    day : QPushButton
+        Climate's day; only in Climate.
     units : QComboBox
 
     Signals
@@ -111,6 +113,10 @@ class HeadBar(QFrame):
         self.redo = QPushButton(tr("Redo"))
         self.layouts = {key: QPushButton(tr(words)) for key, words in LAYOUTS}
         self._exclusive = QButtonGroup(self)
+        self.day = QPushButton(tr("Day"))
+        self.day.setCheckable(True)
+        self.day.setToolTip(tr("The day in Climate, in the sheet’s place"))
+        self.day.hide()
         self.units = QComboBox()
         self.units.setAccessibleName(tr("Units"))
         for key, words in SYSTEMS:
@@ -125,6 +131,11 @@ class HeadBar(QFrame):
     def show_layout(self, layout: str) -> None:
         """Mark the drawing that is shown."""
         self.layouts[layout].setChecked(True)
+
+    def show_day(self, offered: bool, shown: bool) -> None:
+        """Offer the day of Climate beside the drawings, and mark it while it is shown."""
+        self.day.setVisible(offered)
+        self.day.setChecked(shown)
 
     def show_units(self, system: str) -> None:
         """Show the design's system of units."""
@@ -146,6 +157,7 @@ class HeadBar(QFrame):
         layout.addWidget(self.redo)
         layout.addSpacing(12)
         layout.addLayout(self._switch())
+        layout.addWidget(self.day)
         layout.addStretch()
         layout.addWidget(self.units)
         layout.addSpacing(4)

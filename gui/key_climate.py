@@ -58,7 +58,7 @@ def _levels(climate: ClimateReadings, earlier: ClimateReadings | None, system: s
     for key, name, kind in (
         ("temperature", tr("Temperature"), "temperature"),
         ("humidity", tr("Humidity"), "fraction"),
-        ("deficit", tr("VPD of the air"), "vapour_pressure"),
+        ("deficit", tr("VPD of air"), "vapour_pressure"),
         ("leaf_deficit", tr("VPD at leaves"), "vapour_pressure"),
     ):
         if key == "leaf_deficit" and not climate.zones:
@@ -67,7 +67,7 @@ def _levels(climate: ClimateReadings, earlier: ClimateReadings | None, system: s
                        for half in halves)  # fmt: skip
         rows.append(LevelRow(name, levels))
     if climate.faces:
-        rows.append(LevelRow(tr("Dew margin, least"), tuple(
+        rows.append(LevelRow(tr("Least dew margin"), tuple(
             _least(half, old.get(half.half), system) for half in halves)))  # fmt: skip
     return LevelTable(heads, tuple(rows))
 
@@ -125,12 +125,12 @@ def _numbers(climate: ClimateReadings, system: str) -> dict[str, str]:
     if climate.night_drop is not None:
         drop = show_short(climate.night_drop, "temperature_difference", system)
         found[tr("Night drop")] = drop
-    if climate.devices:
+    if any(one.kwh_per_day > 0 for one in climate.devices):
         energy = sum(one.kwh_per_day for one in climate.devices) * _KWH
         found[tr("Devices use")] = tr("{energy} a day").format(
             energy=show(energy, "energy", system)
         )
-    if any(one.kind == "fogger" for one in climate.devices):
+    if climate.fog > 0:
         fog = show(climate.fog * _LITRE, "volume", system)
         found[tr("Fog")] = tr("{water} a day").format(water=fog)
     given = sum(one.evaporated for one in climate.trays)
@@ -149,5 +149,6 @@ def _said(climate: ClimateReadings, system: str) -> list[tuple[State, str]]:
     """Return the other readings as they are said: walls, devices, advice, hours outside."""
     found = [row for start in _TOLD for row in climate.rows if row.name.startswith(start)]
     found.sort(key=lambda row: row.state in _QUIET)
-    lines = [(row.state, row.line.render(system)) for row in found]
+    # Where there is little room, the words after a semicolon go first.
+    lines = [(row.state, row.line.render(system).replace(": ", "; ", 1)) for row in found]
     return [(state, words[:1].upper() + words[1:]) for state, words in lines]

@@ -15,7 +15,7 @@ from gui.theme import Theme, state_role
 from gui.vial import paint_mark
 
 _LINE = 19.0
-_MARK = 15.0
+_MARK = 13.0
 
 
 @dataclass(frozen=True)
@@ -59,7 +59,7 @@ class LevelTable:
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
         """Draw heads and rows, as many as there is room for; return their height. [px]"""
         names = QFontMetricsF(theme.font("second"))
-        left = max([64.0, *(names.horizontalAdvance(row.name) + 10 for row in self.rows)])
+        left = max([64.0, *(names.horizontalAdvance(row.name) + 8 for row in self.rows)])
         column = (area.width() - left) / max(1, len(self.heads))
         painter.setFont(theme.font("drawing"))
         painter.setPen(theme.colour("ink2"))
@@ -90,6 +90,9 @@ class LevelTable:
         metrics = QFontMetricsF(painter.font())
         text = f"{level.before} → {level.value}" if level.before else level.value
         room = width - _MARK - 4
+        if metrics.horizontalAdvance(text) > room and not level.before:
+            # The unit stands in other lines too.
+            text = text.rsplit(maxsplit=1)[0]
         text = metrics.elidedText(text, Qt.TextElideMode.ElideRight, room)
         painter.drawText(at + QPointF(_MARK, 0), text)
         used = metrics.horizontalAdvance(text) + 6

@@ -18,7 +18,7 @@ from core.light.measured import own_spectrum_from
 from core.light.photometry import read_photometric_file
 from core.light.spectrum_file import read_spectrum
 from core.model import OWN, Lamp, OwnSpectrum, replace
-from gui.lamp_choices import FROM_FILE
+from gui.lamp_choices import DISTRIBUTION, FROM_FILE
 from gui.lamp_file_dialog import LampFileDialog
 from gui.lamp_taken import Taken, form_of, new_lamp, with_new_lamp
 
@@ -54,6 +54,8 @@ class LampFiles(QObject):
 
     def ask(self, what: str, ids: Sequence[str]) -> None:
         """Ask for a file for some lamps, and take it over."""
+        if what not in (FROM_FILE, DISTRIBUTION):
+            return
         spectrum = what == FROM_FILE
         path = self._spectrum_path() if spectrum else self._lamp_path()
         if path is not None:
@@ -79,6 +81,8 @@ class LampFiles(QObject):
 
     def take_file(self, path: Path, ids: Sequence[str]) -> None:
         """Take over a file that was dropped on lamps."""
+        if not self._lamps(ids):
+            return
         if path.suffix.lower() in SPECTRUM_ENDINGS:
             self.take_spectrum(path, ids)
         else:

@@ -5,7 +5,6 @@ What panels show and what edits do is said where panels and edits are made.
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt
@@ -22,14 +21,15 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSplitter, QTabWidget, Q
 from core.arranging import EDGES
 from core.catalogue import Catalogue
 from core.language import tr
-from core.storage import ENDING
 from gui.add_by_name import AddByName
 from gui.adding import offers, shelf_entries
 from gui.air_progress import AirProgress
 from gui.announcing import Announcer
 from gui.asking import Answering, Asking
+from gui.climate_show import ClimateShow
 from gui.day_ribbon import DayRibbon
 from gui.document import Document
+from gui.dropping import design_path, dropped_path
 from gui.editing import Editing
 from gui.error_bar import ErrorBar
 from gui.files import Files, Questions, WriteSummary
@@ -40,11 +40,14 @@ from gui.how_panel import HowPanel
 from gui.key_panel import KeyPanel
 from gui.lamp_files import LampFiles
 from gui.level_rows import LevelRows
+from gui.long_work import LongWork
 from gui.panes import Panes
 from gui.part_form import PartForm
 from gui.parts_shelf import PartsShelf
 from gui.readings_panel import ReadingsPanel
 from gui.ribbon_lines import fill_ribbon
+from gui.season_asks import is_season_file
+from gui.season_files import SeasonFiles
 from gui.settings import Settings
 from gui.sheet import Sheet
 from gui.status_line import StatusLine
@@ -100,7 +103,8 @@ class MainWindow(QMainWindow):
         self.editing = Editing(document, view, catalogue, self)
         self.files = Files(document, settings, catalogue, Questions(self), write, self)
         self._make_panels()
-        self.lamp_files = LampFiles(self)
+        self.lamp_files, self.season_files = LampFiles(self), SeasonFiles(self)
+        self.work = LongWork(self)
         self._lay_out()
         self.menus = WindowMenus(self)
         self.actions_ = self.menus.actions
@@ -126,6 +130,7 @@ class MainWindow(QMainWindow):
         self.how = HowPanel(theme, self)
         self.status = StatusLine(theme)
         self.air = AirProgress(self, self._solver)
+        self.climate = ClimateShow(self)
 
     def _lay_out(self) -> None:
         self.tabs = QTabWidget()
@@ -141,7 +146,7 @@ class MainWindow(QMainWindow):
         column = QVBoxLayout(middle)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
-        column.addWidget(self.sheet, 1)
+        column.addWidget(self.climate.stack, 1)
         column.addWidget(self.ribbon)
         self.across = QSplitter(Qt.Orientation.Horizontal)
         self.across.addWidget(middle)
@@ -156,7 +161,7 @@ class MainWindow(QMainWindow):
         self.menuBar().setStyleSheet("QMenuBar::item { padding: 1px 10px; }")
         self.setMinimumSize(MINIMUM)
         self.setAcceptDrops(True)
-        stops = [self.shelf, self.sheet, self.ribbon, self.readings, self.tabs]
+        stops = [self.shelf, self.sheet, self.climate.day, self.ribbon, self.readings, self.tabs]
         self.panes = Panes(self.theme, self, stops)
 
     def _set_central(self) -> None:
@@ -265,7 +270,7 @@ class MainWindow(QMainWindow):
         self.actions_.tick(f"layout {self.view.layout}")
         self.actions_.tick(f"subject {self.view.subject or 'none'}")
         if self.asking.readings is not None:
-            fill_ribbon(self.ribbon, self.view.subject, self.asking.readings)
+            fill_ribbon(self.ribbon, self.view.subject, self.asking.readings, self.view.line)
 
     def _start_afresh(self) -> None:
         """Forget what belonged to the design that is no longer open."""
@@ -288,10 +293,9 @@ class MainWindow(QMainWindow):
         self.tabs.setTabText(0, tr("Findings  {count}").format(count=count))
         self.key.show_readings(readings, before)
         self.rows.show_readings(readings)
-        show = getattr(self.sheet, "show_readings", None)
-        if show is not None:
-            show(readings)
-        fill_ribbon(self.ribbon, self.view.subject, readings)
+        self.sheet.show_readings(readings)
+        self.climate.show_readings(readings)
+        fill_ribbon(self.ribbon, self.view.subject, readings, self.view.line)
         if self.how.isVisible() and not readings.air.passing:
             self.how.refresh(readings)
         self.air.show_readings(readings)
@@ -404,8 +408,10 @@ class MainWindow(QMainWindow):
         self.panes.next()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Give the keyboard back to the sheet on an Escape that nobody else wanted."""
-        if event.key() == Qt.Key.Key_Escape and not self.sheet.hasFocus():
+        """Bring the sheet back, or give it the keyboard, on an Escape that nobody else wanted."""
+        if event.key() == Qt.Key.Key_Escape and self.climate.shown:
+            self.climate.leave()
+        elif event.key() == Qt.Key.Key_Escape and not self.sheet.hasFocus():
             self.panes.give(self.sheet)
         else:
             super().keyPressEvent(event)
@@ -463,16 +469,19 @@ class MainWindow(QMainWindow):
             self.across.setSizes([whole - sizes.column, sizes.column])
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
-        """Take a design's file."""
-        if _dropped_design(event) is not None:
+        """Take a design's file, or a season's air."""
+        path = dropped_path(event)
+        if design_path(event) is not None or (path is not None and is_season_file(path)):
             event.acceptProposedAction()
 
     def dropEvent(self, event: QDropEvent) -> None:
-        """Open the design that was dropped."""
-        path = _dropped_design(event)
-        if path is not None:
-            event.acceptProposedAction()
-            self.files.open_asking(path)
+        """Open the design that was dropped, or take a season's air over."""
+        design, path = design_path(event), dropped_path(event)
+        if design is not None:
+            self.files.open_asking(design)
+        elif path is not None:
+            self.season_files.take_dropped(path)
+        event.acceptProposedAction()
 
     def closeEvent(self, event: QCloseEvent) -> None:
         """Ask about changes that are not saved, remember the window, and end the work."""
@@ -484,15 +493,8 @@ class MainWindow(QMainWindow):
             self.settings.keep_splitter("across", self.across)
         self.settings.keep_splitter("right", self.right)
         self.files.wait()
+        self.work.wait()
         self._solver.stop()
         # The stack empties itself when it ends; nobody is there any more to show that.
         self.document.undo_stack.blockSignals(True)
         event.accept()
-
-
-def _dropped_design(event: QDropEvent) -> Path | None:
-    for url in event.mimeData().urls():
-        path = Path(url.toLocalFile())
-        if path.suffix == ENDING:
-            return path
-    return None

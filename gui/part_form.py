@@ -7,6 +7,7 @@ widgets, and what is typed becomes one undo step.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -41,6 +42,7 @@ from gui.form_paths import FormField, Get, Link, Picture, Section, Thing, fresh
 from gui.form_where import where_words
 from gui.link import Link as LinkButton
 from gui.quantity_edit import HoursEdit, QuantityEdit
+from gui.season_asks import is_season_file
 from gui.theme import Theme
 from gui.tooltips import plain_tip
 from gui.view import View
@@ -360,7 +362,7 @@ class PartForm(QScrollArea):
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         """Take a file where a lamp's form stands; a design goes on to the window."""
-        if dropped_path(event) is not None and self._takes_files():
+        if self._takes(dropped_path(event)):
             event.acceptProposedAction()
         else:
             event.ignore()
@@ -372,12 +374,17 @@ class PartForm(QScrollArea):
     def dropEvent(self, event: QDropEvent) -> None:
         """Tell of the file that was dropped."""
         path = dropped_path(event)
-        if path is not None and self._takes_files():
+        if path is not None and self._takes(path):
             event.acceptProposedAction()
             self.dropped.emit(path, self._ids)
 
-    def _takes_files(self) -> bool:
+    def _takes(self, path: Path | None) -> bool:
+        """Say whether what is shown takes a file: a lamp its light, the design a season's air."""
+        if path is None:
+            return False
         things = self.things()
+        if isinstance(things[0], Design):
+            return is_season_file(path)
         return all(isinstance(thing, Lamp) for thing in things)
 
     # --- edits -----------------------------------------------------------------------------

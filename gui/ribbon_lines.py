@@ -1,6 +1,7 @@
 """What the day ribbon shows for which subject: lamps' hours and watts, or fourteen days of water.
 
-The series come from the readings; how they are drawn is `gui.day_ribbon`'s work.
+The series come from the readings; how they are drawn is `gui.day_ribbon`'s work. Climate's line is
+`gui.ribbon_climate`'s.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from core.model import Lamp
 from core.units import show
 from gui.day_ribbon import DayRibbon
 from gui.load_layers import Layer, layers_of, own_limit_watts
+from gui.ribbon_climate import fill_climate
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -24,13 +26,22 @@ _MOST_ABOVE = 2.5
 """Limits more than so many times the peak would flatten the load."""
 
 
-def fill_ribbon(ribbon: DayRibbon, subject: str | None, readings: Readings) -> None:
-    """Show the lamps' hours and the day's watts; in Water the fourteen days to come."""
+def fill_ribbon(
+    ribbon: DayRibbon, subject: str | None, readings: Readings, line: str = "temperature"
+) -> None:
+    """Show the lamps' hours and the day's watts, in Water the fourteen days to come.
+
+    In Climate ``line`` says which of its lines is shown.
+    """
     if subject == "water":
+        ribbon.offer_lines((), "")
         ribbon.show_ahead(readings.water.ahead, readings.design.units)
         return
     ribbon.show_day()
     ribbon.set_lamps(lamp_periods(readings))
+    if subject == "climate" and fill_climate(ribbon, readings, line):
+        return
+    ribbon.offer_lines((), "")
     power = readings.power
     if not power.by_device:
         ribbon.clear_series()

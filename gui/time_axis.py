@@ -40,6 +40,8 @@ _LAMP_BAR = 7.0
 _BELOW = 18.0
 _MOST_POINTS = 720
 _ROOM_FOR_NUMBERS = 26.0
+_LEAST_PLOT = 20.0
+_STROKE = 4.0
 LAYER_STRENGTHS = (0.55, 0.2, 0.4, 0.12, 0.48, 0.28)
 """How strong the colour of each layer is, so that neighbours are told apart."""
 
@@ -66,6 +68,12 @@ class DayLine:
         What the line is the sum of, the lowest first.
     told : callable or None
         What the pointer reads at a minute; None: the line's value.
+    spans : tuple of (int, int, float or None, float or None)
+        What is wanted from minute to minute, where that changes over the day.
+    ends : (float, float) or None
+        Ends of the scale; None: worked out from the line.
+    strokes : tuple of tuple of (int, int, float)
+        When each device runs, from minute to minute and which share of the time, below the line.
     """
 
     values: Series
@@ -78,6 +86,9 @@ class DayLine:
     filled: bool
     layers: tuple[tuple[str, Series], ...] = ()
     told: Callable[[int], str] | None = None
+    spans: tuple[tuple[int, int, float | None, float | None], ...] = ()
+    ends: tuple[float, float] | None = None
+    strokes: tuple[tuple[tuple[int, int, float], ...], ...] = ()
 
     @classmethod
     def of(
@@ -100,6 +111,8 @@ class DayLine:
     @property
     def scale(self) -> tuple[float, float]:
         """Lowest and highest value that the axis has room for."""
+        if self.ends is not None:
+            return self.ends
         wanted = [w for w in self.want if w is not None]
         bottom = 0.0 if self.filled else float(min([*wanted, self.low.min()]))
         top = float(max([*wanted, self.high.max()]))
@@ -291,6 +304,10 @@ class TimeAxis(QAbstractSlider):
             self.width() - 2 * _SIDE,
             self.height() - _TOP - _LAMP_BAR - _BELOW,
         )
+        strokes = self._line.strokes if self._line is not None else ()
+        if plot.height() - len(strokes) * _STROKE >= _LEAST_PLOT:
+            plot.setHeight(plot.height() - len(strokes) * _STROKE)
+            self._paint_strokes(painter, plot, strokes)
         self._paint_ground(painter, plot)
         if self._line is not None:
             self._paint_line(painter, plot, self._line)
@@ -299,6 +316,20 @@ class TimeAxis(QAbstractSlider):
             paint_focus_ring(painter, QRectF(self.rect()), self._theme.palette)
         if self.time is not None:
             self._paint_marker(painter, plot, self.x_of(self.time))
+
+    def _paint_strokes(
+        self, painter: QPainter, plot: QRectF, strokes: Sequence[Sequence[tuple[int, int, float]]]
+    ) -> None:
+        """Draw when devices run, a row for each below the line."""
+        painter.setPen(Qt.PenStyle.NoPen)
+        for row, one in enumerate(strokes):
+            y = plot.bottom() + row * _STROKE + 1
+            for start, end, share in one:
+                ink = self._theme.colour("ink2")
+                ink.setAlphaF(0.35 + 0.65 * share)
+                painter.setBrush(ink)
+                width = max(1.0, self.x_of(end) - self.x_of(start))
+                painter.drawRect(QRectF(self.x_of(start), y, width, _STROKE - 1.5))
 
     def _paint_ground(self, painter: QPainter, plot: QRectF) -> None:
         painter.fillRect(plot, self._theme.colour("sheet"))
@@ -319,7 +350,17 @@ class TimeAxis(QAbstractSlider):
             painter.drawRect(QRectF(left, plot.top() - _LAMP_BAR, self.x_of(end) - left, _LAMP_BAR))
 
     def _paint_wanted(self, painter: QPainter, plot: QRectF, line: DayLine) -> None:
-        low, high = line.want
+        painter.save()
+        painter.setClipRect(plot)
+        for start, end, low, high in line.spans or ((0, DAY, *line.want),):
+            left, right = self.x_of(start), self.x_of(end)
+            area = QRectF(left, plot.top(), right - left, plot.height())
+            self._paint_want(painter, area, line, low, high)
+        painter.restore()
+
+    def _paint_want(
+        self, painter: QPainter, plot: QRectF, line: DayLine, low: float | None, high: float | None
+    ) -> None:
         if low is None and high is None:
             return
         top = plot.top() if high is None else self._y(high, plot, line)
@@ -424,9 +465,10 @@ class TimeAxis(QAbstractSlider):
         for hour in range(0, 25, 3):
             x = self.x_of(hour * 60)
             painter.setPen(QPen(self._theme.colour("edge"), 1))
-            painter.drawLine(QPointF(x, plot.bottom()), QPointF(x, plot.bottom() + 3))
+            foot = self.height() - _BELOW
+            painter.drawLine(QPointF(x, foot), QPointF(x, foot + 3))
             painter.setPen(self._theme.colour("ink2"))
-            place = QRectF(x - 16, plot.bottom() + 2, 32, _BELOW - 2)
+            place = QRectF(x - 16, foot + 2, 32, _BELOW - 2)
             painter.drawText(place, Qt.AlignmentFlag.AlignCenter, f"{hour:02d}")
 
     def _paint_marker(self, painter: QPainter, plot: QRectF, x: float) -> None:

@@ -27,6 +27,8 @@ class View(QObject):
         Ids of the selected parts, the leading one last.
     age : bool
         Whether Air shows the age of the air.
+    line : str
+        Which line the ribbon shows in Climate: "temperature", "humidity" or "deficit".
     layout : str
         Which drawings are shown: "sheet", "plan", "front" or "side".
     pins : tuple of (float, float, float)
@@ -40,7 +42,7 @@ class View(QObject):
     -------
     subject_changed(), level_changed(), season_changed(), minute_changed(),
     selection_changed(), layout_changed(), hover_changed(), pins_changed(),
-    age_changed()
+    age_changed(), line_changed()
     """
 
     subject_changed = Signal()
@@ -52,6 +54,7 @@ class View(QObject):
     hover_changed = Signal()
     pins_changed = Signal()
     age_changed = Signal()
+    line_changed = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -61,6 +64,7 @@ class View(QObject):
         self.minute: int | None = None
         self.selection: tuple[str, ...] = ()
         self.age = False
+        self.line = "temperature"
         self.layout = "sheet"
         self.pins: tuple[tuple[float, float, float], ...] = ()
         self.pin: int | None = None
@@ -119,6 +123,12 @@ class View(QObject):
         if age != self.age:
             self.age = age
             self.age_changed.emit()
+
+    def choose_line(self, line: str) -> None:
+        """Show another line of Climate in the ribbon."""
+        if line != self.line:
+            self.line = line
+            self.line_changed.emit()
 
     def light_up(self, part_id: str) -> None:
         """Light up one part in every drawing, or none."""

@@ -17,12 +17,15 @@ from core.arranging import EDGES
 from core.language import tr
 from gui.actions import Actions
 from gui.adding import offers
+from gui.climate_day_lines import LINES
 from gui.head_bar import LAYOUTS
 from gui.help_pages import about_text, keys_text, trust_text
 from gui.load_chart import show_load
+from gui.opening_widths import show_openings
 from gui.plug_menu import show_plug_menu
 from gui.subjects import SUBJECTS
 from gui.theme import CHOICES
+from gui.year_dialog import show_year
 
 if TYPE_CHECKING:
     from gui.main_window import MainWindow
@@ -44,6 +47,7 @@ class WindowMenus:
         self._window = window
         self.actions = Actions(window, window.menuBar(), handlers(window))
         self.actions.give_to_sheet(window.sheet)
+        window.climate.give_keys(self.actions)
         menus = self.actions.menus
         self.recent = QMenu(tr("Open recent"), window)
         menus["File"].insertMenu(self.actions.by_name["save"], self.recent)
@@ -148,6 +152,10 @@ def _show_handlers(window: MainWindow) -> Handlers:
     sheet, ribbon = window.sheet, window.ribbon
     return {
         **{f"subject {name}": _subject(window, name) for name in SUBJECTS},
+        "subject climate": window.climate.choose,
+        **{f"line {name}": partial(window.view.choose_line, name) for name in LINES},
+        "year": lambda: show_year(window),
+        "opening widths": lambda: show_openings(window),
         "subject none": _subject(window, None),
         **{f"layout {name}": _layout(window, name) for name, _ in LAYOUTS},
         "fit": sheet.refit,

@@ -6,6 +6,7 @@ What the enclosure makes of them is for `core.climate.year`.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from core.climate.weather.sun import on_window
 from core.climate.zone import Floats
 from core.constants import STANDARD_PRESSURE
 from core.errors import InputError, complaint
-from core.model import DayProfile, Season
+from core.model import DayProfile, Season, replace
 
 MOIST = 0.002
 """Vapour that people and plants add to a room's air (common practice). [kg/kg]"""
@@ -154,6 +155,29 @@ def season_of(
         sun=tuple(round(float(value), 1) for value in day.sun) if sunny else None,
         source=source,
     )
+
+
+def season_logged(
+    profile: DayProfile, season: Season, where: Literal["room", "outdoors"], source: str = ""
+) -> Season:
+    """Return a season with a logged day as its room's or its outdoor air, all else kept.
+
+    Parameters
+    ----------
+    profile : DayProfile
+    season : Season
+    where : {"room", "outdoors"}
+        Where the sensor hung.
+    source : str
+        Where the day comes from, in words.
+
+    Returns
+    -------
+    Season
+    """
+    t, rh = np.array(profile.temperature), np.array(profile.humidity)
+    levels = _levels("room" if where == "room" else "outdoor", t, rh)
+    return replace(season, **levels, **{where: profile}, source=source)
 
 
 def _profile(t: Floats, rh: Floats) -> DayProfile:
