@@ -66,9 +66,12 @@ def roll_diagram(plan: RollPlan, width: float, system: str) -> Drawing:
     """
     drawn = cutting_diagram(plan.cuts, width, system)
     across = show(plan.roll.width, "length", system)
-    title = tr("{sheet}, {count} rolls {width} wide: lengths to cut off").format(
-        sheet=plan.sheet.material, count=plan.rolls, width=across
+    text = (
+        tr("{sheet}, 1 roll {width} wide: lengths to cut off")
+        if plan.rolls == 1
+        else tr("{sheet}, {count} rolls {width} wide: lengths to cut off")
     )
+    title = text.format(sheet=plan.sheet.material, count=plan.rolls, width=across)
     return Drawing(drawn.items, width, drawn.height, title)
 
 
@@ -103,8 +106,7 @@ def _piece_words(
     if letter and room >= len(letter):
         yield Text((middle, top + BAR / 2 + _FOOT), letter, _TYPE, bold=True, anchor="centre")
     if room >= len(number):
-        at = (middle, top + BAR + _TYPE + 0.4)
-        yield Text(at, number, _TYPE, PAPER["ink2"], anchor="centre")
+        yield Text((middle, _below(top)), number, _TYPE, PAPER["ink2"], anchor="centre")
 
 
 def _rest(
@@ -118,6 +120,21 @@ def _rest(
     corners = ((left, top), (end, top), (end, top + BAR), (left, top + BAR))
     yield Shape(corners, PAPER["edge"], PX, (1.0, 0.8), closed=True)
     words = tr("left {length}").format(length=show(pattern.offcut, "length", system))
-    if wide >= _LETTER * _TYPE * len(words):
+    long = _LETTER * _TYPE * len(words)
+    if wide >= long:
         at = (left + wide / 2, top + BAR / 2 + _FOOT)
         yield Text(at, words, _TYPE, PAPER["ink2"], anchor="centre")
+    elif _told_to(pattern, left, system, per_metre) + _TYPE < end - long:
+        yield Text((end, _below(top)), words, _TYPE, PAPER["ink2"], anchor="right")
+
+
+def _told_to(pattern: Pattern, left: float, system: str, per_metre: float) -> float:
+    """Return how far right the length below the last piece reaches. [mm]"""
+    wide = pattern.pieces[-1][0] * per_metre
+    number = _LETTER * _TYPE * len(show(pattern.pieces[-1][0], "length", system, fine=True))
+    return left - wide / 2 + number / 2 if wide >= number else left - wide
+
+
+def _below(top: float) -> float:
+    """Return the foot of the letters below a bar. [mm]"""
+    return top + BAR + _TYPE + 0.4

@@ -364,9 +364,16 @@ def boards_for(width: float, height: float, board: Board) -> int:
         Of the face. [m]
     board : Board
     """
+    return _whole_boards(width, height, *boards_across(width, height, board))
+
+
+def boards_across(width: float, height: float, board: Board) -> tuple[float, float]:
+    """Return how wide and how high boards lie on a face, the better of two ways. [m]"""
     positive("Face", "width", width, "m")
     positive("Face", "height", height, "m")
-    sides = ((board.width, board.length), (board.length, board.width))
-    return min(
-        math.ceil(width / across - 1e-9) * math.ceil(height / up - 1e-9) for across, up in sides
-    )
+    ways = ((board.width, board.length), (board.length, board.width))
+    return min(ways, key=lambda way: _whole_boards(width, height, *way))
+
+
+def _whole_boards(width: float, height: float, across: float, up: float) -> int:
+    return math.ceil(width / across - 1e-9) * math.ceil(height / up - 1e-9)
