@@ -8,17 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal
+from typing import get_args
 
 import numpy as np
 
 from core.climate.assumed import LEAF_AREA_INDEX, USUAL_PPFD, USUAL_SPEED, Known, assumptions
 from core.climate.balance import INNER_FILM
+from core.climate.draught import Slot, joined
 from core.climate.from_devices import Climatic, HalfDay, devices, lamps, other_watts
 from core.climate.heat import area, open_sides, transmittance, u_value
 from core.climate.surfaces import FILM, INNER_WALL_U, WINDOW_U, Boundary, against
 from core.climate.zone import (
     MINUTES,
+    Beyond,
     Floats,
     Gap,
     LampHeat,
@@ -325,11 +327,22 @@ def _open_faces(enclosure: Enclosure, box: Box) -> Iterator[Gap]:
 
 
 def _flaps(half: HalfDay) -> Iterator[Gap]:
-    """Iterate over the openings of the enclosure that are there in this half of the day."""
-    for flap in half.design.of(Opening):
-        if flap.joins.count("enclosure") == 1:
-            beyond: Literal["room", "outdoors"] = "outdoors" if "outdoors" in flap.joins else "room"
-            yield Gap(flap.width, flap.height, beyond, half.minutes)
+    """Iterate over the openings of the enclosure that are there in this half of the day.
+
+    Several to the same side are one gap, since air enters by the lower and leaves by the higher.
+    """
+    flaps = [flap for flap in half.design.of(Opening) if flap.joins.count("enclosure") == 1]
+    for beyond in get_args(Beyond):
+        found = [flap for flap in flaps if ("outdoors" in flap.joins) == (beyond == "outdoors")]
+        slots = [_slot(flap, half.placement.box(flap.id)) for flap in found]
+        if len({(slot.low, slot.high) for slot in slots}) > 1:
+            yield Gap(*joined(slots), beyond, half.minutes)
+        else:
+            yield from (Gap(flap.width, flap.height, beyond, half.minutes) for flap in found)
+
+
+def _slot(flap: Opening, box: Box) -> Slot:
+    return Slot(flap.width * flap.height, box.lo[2], box.hi[2])
 
 
 def _holds(placement: Placement, tray: Tray) -> bool:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from core.climate import Cooler, Fogger, Heater, Vent, simulate
+from core.climate import Cooler, Fogger, Heater, Vent, opening_flow, simulate, stack_flow
 from core.climate.assumed import Known
 from core.climate.from_design import LIGHT_AT_LEAVES, Setup, setup
 from core.climate.from_devices import USUAL_COP, in_force
@@ -194,6 +194,30 @@ def test_a_flap_open_by_night_only():
     found = made(flap, lamp())
     (gap,) = found.zone.gaps
     np.testing.assert_array_equal(np.asarray(gap.share), 1 - found.day)
+
+
+def flap(part_id: str, z: float, **change) -> Opening:
+    place = Place(host="box", fixing="face", face="front", x=0.4, z=z)
+    return Opening(id=part_id, name="Flap", width=0.2, height=0.1, place=place, **change)
+
+
+def test_flaps_one_above_the_other_exchange_as_two_openings():
+    gap, by_night = made(flap("low", 0.1), flap("high", 1.7)).zone.gaps
+    assert gap.height == by_night.height
+    found = opening_flow(gap.width, gap.height, 23, 20)
+    assert found == pytest.approx(stack_flow(0.02, 0.02, 1.6, 23, 20), rel=0.02)
+
+
+def test_flaps_at_one_height_exchange_each_by_itself():
+    gaps = made(flap("left", 0.1), flap("right", 0.1)).zone.gaps
+    assert [(gap.width, gap.height) for gap in gaps] == [(0.2, 0.1)] * 4
+
+
+def test_a_flap_shut_by_night_leaves_the_other_by_itself():
+    by_day = Change(half="night", absent=True)
+    day, night = made(flap("low", 0.1), flap("high", 1.7, when=(by_day,)), lamp()).zone.gaps
+    assert day.height == pytest.approx(1.7)
+    assert (night.width, night.height) == (0.2, 0.1)
 
 
 # --- Heat, light, day
