@@ -17,6 +17,7 @@ from gui.camera import Camera
 from gui.drawing import Drawing
 from gui.inks import Inks
 from gui.overlay_air import paint_air
+from gui.overlay_climate import paint_wet_faces
 from gui.overlay_cost import paint_costs
 from gui.overlay_fit import paint_fit
 from gui.overlay_light import number_rects, paint_map, paint_numbers, paint_strips, paint_values
@@ -44,6 +45,7 @@ PAINTS: dict[tuple[str, View], Paint] = {
     ("weight", "side"): paint_loads,
     **{("fit", view): paint_fit for view in VIEWS},
     **{("water", view): paint_water for view in VIEWS},
+    **{("climate", view): paint_wet_faces for view in VIEWS},
     ("cost", "front"): paint_costs,
 }
 VALUES: dict[tuple[str, View], Paint] = {("light", "plan"): paint_values}
