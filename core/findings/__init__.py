@@ -16,6 +16,7 @@ from core.findings import (
     electric,
     fit,
     light,
+    materials,
     safety,
     starting,
     supply,
@@ -39,6 +40,7 @@ RULES: tuple[Rule, ...] = (
     *weight.RULES,
     *fit.RULES,
     *access.RULES,
+    *materials.RULES,
     *ways.RULES,
     *carrying.RULES,
 )

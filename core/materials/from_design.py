@@ -130,7 +130,7 @@ def materials_read(design: Design) -> EnclosureMaterials | None:
     if box is None:
         return None
     hung = round(hung_mass(design, box), 6)
-    return _kept(_bare(box), hung, Prices(stock=design.prices.stock), design.units)
+    return _kept(bare(box), hung, Prices(stock=design.prices.stock), design.units)
 
 
 @lru_cache(maxsize=128)
@@ -138,7 +138,7 @@ def _kept(box: Enclosure, hung: float, prices: Prices, units: System) -> Enclosu
     return made_of(box, hung, prices, units, time_limit=READ_TIME)
 
 
-def _bare(box: Enclosure) -> Enclosure:
+def bare(box: Enclosure) -> Enclosure:
     """Return an enclosure without its place and name, which nothing here depends on."""
     fields = ("width", "depth", "height", "frame", "covers", "linings", "doors", "liner")
     return Enclosure(id="box", name="Box", **{name: getattr(box, name) for name in fields})

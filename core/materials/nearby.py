@@ -5,13 +5,14 @@ What a size takes is worked out in `core.materials.from_design`; nothing is chan
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from core.errors import DesignError
-from core.materials.from_design import enclosure_materials
+from core.materials.from_design import bare, hung_mass, made_of
 from core.materials.plans import EnclosureMaterials
-from core.model import Design, Enclosure, System
+from core.model import Design, Enclosure, Prices, System
 from core.model.building import replace
 
 STEPS: Mapping[System, tuple[float, ...]] = {
@@ -20,7 +21,7 @@ STEPS: Mapping[System, tuple[float, ...]] = {
 }
 """How much smaller an edge is tried: 1 to 10 cm, ½ to 4 in. [m]"""
 
-TIME_EACH = 1.0
+TIME_EACH = 0.5
 """For the cut list of one size. [s]"""
 
 _EDGES = ("width", "depth", "height")
@@ -67,23 +68,39 @@ def nearby_savings(design: Design, steps: Sequence[float] | None = None) -> tupl
         How much smaller, in rising order; by default `STEPS` of the design's units. [m]
     """
     box = design.enclosure
-    now = enclosure_materials(design, time_limit=TIME_EACH)
-    if box is None or now is None:
+    if box is None:
         return ()
-    tried = STEPS[design.units] if steps is None else steps
-    return tuple(saving for edge in _EDGES for saving in _along(design, box, now, edge, tried))
+    tried = STEPS[design.units] if steps is None else tuple(steps)
+    prices = Prices(stock=design.prices.stock)
+    return _savings(bare(box), round(hung_mass(design, box), 6), prices, design.units, tried)
+
+
+@lru_cache(maxsize=64)
+def _savings(
+    box: Enclosure, hung: float, prices: Prices, units: System, steps: tuple[float, ...]
+) -> tuple[Saving, ...]:
+    """Return the savings, kept as long as nothing changes that they depend on."""
+
+    def made(size: Enclosure) -> EnclosureMaterials:
+        return made_of(size, hung, prices, units, time_limit=TIME_EACH)
+
+    now = made(box)
+    return tuple(saving for edge in _EDGES for saving in _along(box, now, edge, steps, made))
 
 
 def _along(
-    design: Design, box: Enclosure, now: EnclosureMaterials, edge: str, steps: Sequence[float]
+    box: Enclosure,
+    now: EnclosureMaterials,
+    edge: str,
+    steps: Sequence[float],
+    made: Callable[[Enclosure], EnclosureMaterials],
 ) -> Iterator[Saving]:
     best = (0.0, 0.0)
     for step in steps:
-        smaller = _smaller(design, box, edge, step)
-        found = smaller and enclosure_materials(smaller, time_limit=TIME_EACH)
-        if not found:
+        smaller = _smaller(box, edge, step)
+        if smaller is None:
             return
-        saving = _saving(edge, round(getattr(box, edge) - step, 6), now, found)
+        saving = _saving(edge, round(getattr(box, edge) - step, 6), now, made(smaller))
         saved = (saving.bars_length, saving.sheet_area)
         if _beats(saved, best):
             best = saved
@@ -108,11 +125,12 @@ def _beats(saved: tuple[float, float], best: tuple[float, float]) -> bool:
     return all(a >= b for a, b in pairs) and any(a > b for a, b in pairs)
 
 
-def _smaller(design: Design, box: Enclosure, edge: str, step: float) -> Design | None:
+def _smaller(box: Enclosure, edge: str, step: float) -> Enclosure | None:
+    """Return an enclosure with one edge shorter; None where it or a door in it would not fit."""
     if getattr(box, edge) <= step:
         return None
     try:
-        return design.with_parts({box.id: replace(box, **{edge: getattr(box, edge) - step})})
+        return replace(box, **{edge: getattr(box, edge) - step})
     except DesignError:
         return None
 

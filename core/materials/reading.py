@@ -5,7 +5,7 @@ Every part as drawn is listed, whatever the season. What running costs is in `co
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -155,7 +155,7 @@ def _enclosure_rows(study: Study, made: EnclosureMaterials) -> Iterator[Reading]
     box = study.drawn.enclosure
     assert box is not None
     yield _frame_row(box, made)
-    worst = worst_bend(made.frame)
+    worst = worst_bend(made.frame.bends)
     if worst is not None:
         yield sag_row(box, worst)
 
@@ -182,9 +182,9 @@ def sure_words(frame: FramePlan) -> Phrase:
     return phrase("a better plan could save {gap} at most; the search was stopped", gap=gap)
 
 
-def worst_bend(frame: FramePlan) -> Bend | None:
+def worst_bend(bends: Iterable[Bend]) -> Bend | None:
     """Return the level member that bends most for its length."""
-    return max(frame.bends, key=lambda bend: bend.depth / bend.span.length, default=None)
+    return max(bends, key=lambda bend: bend.depth / bend.span.length, default=None)
 
 
 def sag_row(box: Enclosure, bend: Bend) -> Reading:
@@ -196,15 +196,15 @@ def sag_row(box: Enclosure, bend: Bend) -> Reading:
         depth=Amount(bend.depth, "length"), most=Amount(most, "length"),
     )  # fmt: skip
     return reading(
-        "materials", "sag", box.id, phrase("{name}", name=box.name), bend.depth, "length", text,
+        "weight", "sag", box.id, phrase("{name}", name=box.name), bend.depth, "length", text,
         SAG_METHOD, spread=(HELD * bend.depth, SOFT * bend.depth), want=(None, most),
     )  # fmt: skip
 
 
 _ROLES = {
-    "rail": tr("a rail"),
-    "header": tr("a door header"),
-    "sill": tr("a door sill"),
+    "rail": tr("Rail"),
+    "header": tr("Door header"),
+    "sill": tr("Door sill"),
 }
 
 
