@@ -85,7 +85,7 @@ def _tenth_rows(
     _, high = wanted_speed(study, zone)
     if zone.slow is not None:
         line = phrase(
-            "a tenth of {where} below {speed}", where=where, speed=Amount(zone.slow, "speed")
+            "{speed} or less in a tenth of {where}", where=where, speed=Amount(zone.slow, "speed")
         )
         yield reading(
             "air", "speed-slow", zone.part, where, zone.slow, "speed", line, _method(zone),
@@ -93,7 +93,7 @@ def _tenth_rows(
         )  # fmt: skip
     if zone.fast is not None:
         line = phrase(
-            "a tenth of {where} above {speed}; want at most {high}",
+            "{speed} or more in a tenth of {where}; want at most {high}",
             where=where, speed=Amount(zone.fast, "speed"), high=Amount(high, "speed"),
         )  # fmt: skip
         yield reading(

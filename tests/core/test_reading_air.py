@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 import pytest
@@ -209,6 +210,7 @@ def test_a_zone_only_grazed_stays_unknown_but_its_fastest_tenth_is_judged():
     assert row(found).value is None
     assert row(found).line.render().startswith("fans reach only ")
     assert row(found, "speed-fast").state is State.LIKELY_HIGH
+    assert re.match(r"[\d.]+ m/s or more in a tenth of ", row(found, "speed-fast").line.render())
     assert found.headline.name == "speed-fast"
 
 
