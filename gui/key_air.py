@@ -41,13 +41,13 @@ def air_page(view: View, readings: Readings, before: Readings | None) -> KeyPage
     zone = zone_told(view, readings)
     facts = _facts(zone, readings, before) if zone is not None else ()
     if facts:
-        sure = Fact(tr("true to"), tr("± 30 % or ± {off}").format(off=_off(zone, system)))
+        sure = Fact(tr("true to"), tr("± 30 % or ±\u00a0{off}").format(off=_off(zone, system)))
         blocks = [Beside(_signs(system), Facts(facts, 0.0), Facts((sure, *facts), 0.0))]
     breaks = breaks_of(readings.air.field) if view.age else ()
     if breaks:
         told = tuple(show(at, "duration", system) for at in breaks)
         blocks.append(Shades(tr("Age of the air"), told))
-    short = tr("True to ± 30 % or ± {off}.").format(off=_off(zone, system))
+    short = tr("True to ± 30 % or ±\u00a0{off}.").format(off=_off(zone, system))
     blocks.append(Note(_note(zone, readings), short))
     return KeyPage(head, label("speed", system), tuple(blocks))
 
@@ -101,7 +101,8 @@ def _number(row: Reading, system: str) -> str:
     """Return a number as the key writes it: its unit stands at the head where it is a speed."""
     if row.value is None:
         return "–"
-    return show(row.value, row.kind, system, unit=row.kind != "speed")
+    digits = 2 if row.kind == "fraction" else None
+    return show(row.value, row.kind, system, unit=row.kind != "speed", digits=digits)
 
 
 def _off(zone: ZoneAir | None, system: str) -> str:
@@ -112,6 +113,6 @@ def _off(zone: ZoneAir | None, system: str) -> str:
 def _note(zone: ZoneAir | None, readings: Readings) -> str:
     system = readings.design.units
     off = _off(zone, system)
-    sure = tr("True to ± 30 % or ± {off}, whichever is more. A place that may fall on either side "
-              "says “borderline” or “likely”.").format(off=off)  # fmt: skip
+    sure = tr("True to ± 30 % or ±\u00a0{off}, whichever is more. A place that may fall on either "
+              "side says “borderline” or “likely”.").format(off=off)  # fmt: skip
     return f"{stage_words(readings.air, system)} {sure}"

@@ -17,6 +17,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
 from core.language import tr
 from core.states import State
 from gui.air_age import ALPHAS, shade
+from gui.fit_signs import FloorSigns
 from gui.key_table import LevelTable
 from gui.light_map import paint_step
 from gui.theme import Theme, state_role
@@ -104,18 +105,26 @@ class Facts:
     apart: float = 88.0
 
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
-        """Draw the numbers, as many as there is room for; return their height. [px]"""
-        shown = self.lines[: max(0, int(area.height() / _LINE))]
+        """Draw the numbers, in a second column too where they need it; return their height. [px]
+
+        Where there is no room for all, the last are left out.
+        """
+        rows = max(0, int(area.height() / _LINE))
+        aside = rows < len(self.lines) and 2 * self.width(theme) + _APART <= area.width()
+        if aside:
+            rows = min(rows, (len(self.lines) + 1) // 2)
+        shown = self.lines[: rows * 2 if aside else rows]
+        width = area.width() / 2 if aside else area.width()
         names = QFontMetricsF(theme.font("second"))
         apart = max([self.apart, *(names.horizontalAdvance(fact.name) + 12 for fact in shown)])
         for place, fact in enumerate(shown):
-            y = area.top() + place * _LINE + names.ascent()
+            left = area.left() + (place // rows) * width
+            y = area.top() + (place % rows) * _LINE + names.ascent()
             painter.setFont(theme.font("second"))
             painter.setPen(theme.colour("ink2"))
-            painter.drawText(QPointF(area.left(), y), fact.name)
-            at = QPointF(area.left() + apart, y)
-            self._paint_value(painter, at, fact, theme, area.right())
-        return len(shown) * _LINE
+            painter.drawText(QPointF(left, y), fact.name)
+            self._paint_value(painter, QPointF(left + apart, y), fact, theme, left + width)
+        return min(rows, len(shown)) * _LINE
 
     def width(self, theme: Theme) -> float:
         """Return how wide the numbers are beside something else. [px]"""
@@ -463,4 +472,6 @@ class Said:
         return y - area.top()
 
 
-Block = Scale | Facts | Curve | Bars | Legend | Beside | Shades | LevelTable | Note | Said
+Block = (
+    Scale | Facts | Curve | Bars | Legend | Beside | Shades | LevelTable | FloorSigns | Note | Said
+)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 _HEAD = 26.0
 _GAP = 10.0
 _CURVE_FROM = 372.0
-_CURVE_HEIGHT = 118.0
+_CURVE_HEIGHT, _CURVE_LEAST = 118.0, 70.0
 _CURVE_AT = 0.55
 
 
@@ -131,9 +131,13 @@ class KeyPanel(QWidget):
             painter.drawText(round(self.width() - width - 1), round(base), self.page.unit)
 
     def _room_for(self, block: Block, area: QRectF) -> QRectF:
-        """Return the room of a block: numbers leave the right half to a curve beside them."""
+        """Return the room of a block: numbers leave the right half to a curve beside them.
+
+        Where there is no room for the curve, they have all of it.
+        """
         beside = any(isinstance(other, Curve) for other in self.page.blocks)
-        if isinstance(block, Facts) and beside and self.width() >= _CURVE_FROM:
+        high = self.height() - area.top() >= _CURVE_LEAST
+        if isinstance(block, Facts) and beside and high and self.width() >= _CURVE_FROM:
             return QRectF(area.left(), area.top(), self.width() * _CURVE_AT - 8, area.height())
         return area
 
@@ -145,6 +149,6 @@ class KeyPanel(QWidget):
         top = area.top() - _GAP - (len(facts.lines) * 19.0 if facts else 0.0)
         left = self.width() * _CURVE_AT
         height = min(_CURVE_HEIGHT, self.height() - max(top, _HEAD))
-        if height >= 70:
+        if height >= _CURVE_LEAST:
             place = QRectF(left, max(top, _HEAD), self.width() - left - 1, height)
             block.paint(painter, place, self._theme)

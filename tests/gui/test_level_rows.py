@@ -6,7 +6,8 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QPoint, QRectF, Qt
+from PySide6.QtGui import QImage, QPainter
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -16,7 +17,7 @@ from core.phrases import phrase
 from core.reading import Method, Reading, reading
 from core.states import State
 from gui.circuit_rows import lanes, parents_of
-from gui.key_blocks import Bars, Beside, Curve, Facts, Scale
+from gui.key_blocks import Bars, Beside, Curve, Fact, Facts, Scale
 from gui.level_entries import short_value
 from gui.main_window import MainWindow
 from gui.theme import Theme
@@ -158,6 +159,24 @@ def test_the_key_of_light_shows_the_groups_want(window: MainWindow) -> None:
     ]  # fmt: skip
     assert curve.want == (low, high) and len(curve.middle) == len(curve.front) > 5
     assert "Mean" in window.key.accessibleName()
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "columns"), [(400, 80, 2), (400, 160, 1), (180, 80, 1)]
+)
+def test_numbers_stand_in_two_columns_only_where_one_is_too_short(
+    window: MainWindow, width: int, height: int, columns: int
+) -> None:
+    facts = Facts(tuple(Fact(f"Number {one}", "10") for one in range(8)))
+    image = QImage(width, height, QImage.Format.Format_RGB32)
+    image.fill(window.theme.colour("sheet"))
+    painter = QPainter(image)
+    used = facts.paint(painter, QRectF(image.rect()), window.theme)
+    painter.end()
+    right = {image.pixel(x, y) for x in range(width * 6 // 10, width) for y in range(height)}
+
+    assert (len(right) > 1) == (columns == 2)
+    assert used == (4 if columns == 2 else height // 19) * 19
 
 
 def test_the_keys_numbers_go_from_old_to_new_while_dragging(
