@@ -312,7 +312,7 @@ def test_the_probe_reads_the_speed_and_way_of_the_air(window):
     assert window.sheet.probe.tip is not None
     assert window.sheet.probe.tip.lines[0] == "0.3 m/s"
     place = window.sheet.probe.place_under("plan", QPointF(mouse.at))
-    assert window.sheet.probe.lines(place)[1] == "straight up"
+    assert window.sheet.probe.lines(place)[1:3] == ("±\u00a00.2 m/s", "straight up")
     flowing(window, even(0.0, 0.0, 0.3), Stage.MOVING)
     assert window.sheet.probe.lines(place)[0] == "≈ 0.3 m/s"
 
