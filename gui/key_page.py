@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from gui.fit_signs import FloorSigns
 from gui.key_blocks import Bars, Beside, Block, Facts, Note, Said, Scale
 from gui.key_table import LevelTable
 from gui.spoken import aloud
@@ -44,6 +45,8 @@ class KeyPage:
                 said += [words for _, words in block.lines]
             elif isinstance(block, LevelTable):
                 said += block.spoken()
+            elif isinstance(block, FloorSigns):
+                said += block.names
             elif isinstance(block, Scale) and block.want:
                 said.append(block.want)
         return aloud(". ".join(part for part in said if part))

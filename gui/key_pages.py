@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from gui.key_air import air_page
 from gui.key_climate import climate_page
 from gui.key_cost import cost_page
+from gui.key_fit import fit_page
 from gui.key_light import light_page
 from gui.key_page import KeyPage, Page, rows_page
 from gui.key_power import power_page
@@ -28,6 +29,7 @@ _PAGES: Mapping[str, Page] = {
     "water": water_page,
     "climate": climate_page,
     "weight": weight_page,
+    "fit": fit_page,
     "cost": cost_page,
 }
 
