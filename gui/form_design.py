@@ -35,6 +35,7 @@ from gui.form_paths import (
     text,
     tick,
 )
+from gui.form_prices import price_sections
 from gui.form_seasons import season_sections
 
 # Fixtures ----------------------------------------------------------------------------------------
@@ -172,7 +173,7 @@ def design_sections(design: Design) -> tuple[Section, ...]:
         Section("", (), (Link(tr("Add a corner on the way in"), _add_way_corner),)),
         Section(tr("Asked for"), _target_fields(design)),
         Section(tr("Water from the tap"), _tap_fields(design)),
-        Section(tr("Prices"), _price_fields(design)),
+        *price_sections(design),
     )
 
 
@@ -200,11 +201,11 @@ def _side_field(axis: int, label: str) -> FormField:
 
 def _put_side(design: Design, axis: int, length: float) -> Design:
     old = max(corner[axis] for corner in design.room.outline)
-    corners = []
-    for x, y in design.room.outline:
-        far = (x, y)[axis] == old
-        corners.append((length if far and axis == 0 else x, length if far and axis == 1 else y))
-    return design.having(room=with_outline(design.room, tuple(corners)))
+    outline = tuple(
+        tuple(length if place == axis and at == old else at for place, at in enumerate(corner))
+        for corner in design.room.outline
+    )
+    return design.having(room=with_outline(design.room, outline))
 
 
 def _corner_fields(design: Design) -> tuple[FormField, ...]:
@@ -424,32 +425,4 @@ def _tap_fields(design: Design) -> tuple[FormField, ...]:
             design, "tap.reject", tr("Rejected for each part"),
             tr("Water that goes down the drain, over what is purified."), "count",
         ),
-    )  # fmt: skip
-
-
-def _price_fields(design: Design) -> tuple[FormField, ...]:
-    currency = design.prices.currency
-    return (
-        text(design, "prices.currency", tr("Currency"), tr("Any short sign.")),
-        _price_field(design, "energy", tr("A kWh ({c})"), currency),
-        _price_field(design, "energy_night", tr("A kWh at night ({c})"), currency),
-        _minute_field("night_from", tr("Night rate from")),
-        _minute_field("night_to", tr("Night rate to")),
-        _price_field(design, "water", tr("A m³ of water ({c})"), currency),
-    )
-
-
-def _price_field(design: Design, name: str, label: str, currency: str) -> FormField:
-    return quantity(
-        design, f"prices.{name}", label.format(c=currency), tr("From the last bill."), "count"
-    )
-
-
-def _minute_field(name: str, label: str) -> FormField:
-    path = ("prices", name)
-    return derived(
-        ".".join(path), label, tr("A time of day."), "quantity",
-        lambda design, thing: getattr(design.prices, name) * 60.0,
-        lambda design, thing, seconds: set_at(design, path, round(seconds / 60)),
-        unit="time_of_day",
     )  # fmt: skip
