@@ -1,4 +1,4 @@
-"""The commands that need no window: print the readings of a design, or write its summary.
+"""The commands that need no window: print a design's readings, write its summary or wall chart.
 
 Here is only the way from arguments to text on a terminal; what is read and how a summary looks is
 said elsewhere.
@@ -13,6 +13,7 @@ import os
 import sys
 import unicodedata
 from collections.abc import Iterator, Sequence
+from datetime import date
 from typing import Any, NoReturn
 
 from core.errors import FernwrightError, InputError
@@ -22,7 +23,7 @@ from core.model import Design
 from core.reading import SUBJECTS, Reading, SubjectReadings
 from core.readings import Readings, read
 from core.storage import load
-from core.summary import write_summary
+from core.summary import Wishes, write_chart, write_summary
 from core.summary.rows import span, state_words, subject_name
 
 TROUBLE = 2
@@ -40,8 +41,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     _let_all_text_pass()
     try:
         options = _parser().parse_args(argv)
-        command = _readings if options.command == "readings" else _summary
-        command(options)
+        commands = {"readings": _readings, "summary": _summary, "chart": _chart}
+        commands[options.command](options)
         sys.stdout.flush()
     except SystemExit as asked:  # --help has printed all there is to say
         return int(asked.code or 0)
@@ -93,9 +94,23 @@ def _parser() -> argparse.ArgumentParser:
         "--to",
         required=True,
         metavar="PATH",
-        help=tr("a file that ends in .pdf, .html, .svg or .csv, or a folder for all of them"),
+        help=tr("a file that ends in .pdf, .html, .svg, .csv or .ics, or a folder for all of them"),
     )
-    for command in (readings, summary):
+    summary.add_argument(
+        "--scale", metavar="1:N", help=tr("of the drawings; the largest that fits")
+    )
+    chart = commands.add_parser("chart", help=tr("write the wall chart of a design's care"))
+    chart.add_argument(
+        "--to", required=True, metavar="PATH", help=tr("a file that ends in .pdf or .html")
+    )
+    for command in (summary, chart):
+        command.add_argument("--paper", metavar="NAME", help=tr("A4, Letter or A3; by the units"))
+        command.add_argument(
+            "--date",
+            metavar="DAY",
+            help=tr("the date on it, from which care is counted, as 2026-11-24; today by default"),
+        )
+    for command in (readings, summary, chart):
         command.add_argument("file", metavar="FILE", help=tr("the .fern design"))
         command.add_argument("--season", help=tr("id or name of a season; the first by default"))
     return parser
@@ -112,9 +127,35 @@ def _readings(options: argparse.Namespace) -> None:
 
 
 def _summary(options: argparse.Namespace) -> None:
+    wishes, day = Wishes(options.paper, _scale(options.scale)), _date(options.date)
     readings = _read(options)
-    for path in write_summary(readings.design, readings, options.to):
+    for path in write_summary(readings.design, readings, options.to, stamp=day, wishes=wishes):
         print(printable(str(path)))
+
+
+def _chart(options: argparse.Namespace) -> None:
+    wishes, day = Wishes(options.paper), _date(options.date)
+    readings = _read(options)
+    path = write_chart(readings.design, readings, options.to, start=day, wishes=wishes)
+    print(printable(str(path)))
+
+
+def _scale(text: str | None) -> int | None:
+    """Return 25 for "1:25" or "25"."""
+    if text is None:
+        return None
+    number = text.partition(":")[2] if ":" in text else text
+    if not number.strip().isdecimal() or int(number) < 1:
+        raise InputError(tr("Scale ‘{text}’ cannot be read; enter it as 1:25.").format(text=text))
+    return int(number)
+
+
+def _date(text: str | None) -> date | None:
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        words = tr("Date ‘{text}’ cannot be read; enter it as 2026-11-24.")
+        raise InputError(words.format(text=text)) from None
 
 
 def _read(options: argparse.Namespace) -> Readings:

@@ -15,7 +15,7 @@ from core import __version__
 from core.language import tr
 from gui.system import pin_blas, window_trouble
 
-COMMANDS = ("readings", "summary")
+COMMANDS = ("readings", "summary", "chart")
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -43,7 +43,7 @@ def argument_trouble(arguments: Sequence[str]) -> str:
     if not arguments or not opens_window(arguments):
         return ""
     first = arguments[0]
-    known = tr("open a .fern file, or give the command readings or summary (see --help)")
+    known = tr("open a .fern file, or give the command readings, summary or chart (see --help)")
     if len(arguments) > 1:
         return tr("‘{first}’ is no command; {known}.").format(first=first, known=known)
     if first.startswith("-") and first != "--":
@@ -71,7 +71,7 @@ def _parser() -> argparse.ArgumentParser:
         description=tr("Design an indoor growing enclosure in its room and read what it will do."),
         epilog=tr(
             "Without a window: fernwright readings FILE [--json]"
-            " · fernwright summary FILE --to PATH"
+            " · fernwright summary FILE --to PATH · fernwright chart FILE --to PATH"
         ),
     )
     parser.add_argument("file", nargs="?", metavar="FILE", help=tr("the .fern design to open"))

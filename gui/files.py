@@ -32,6 +32,7 @@ _SUMMARIES = {
     "HTML (*.html)": ".html",
     "SVG (*.svg)": ".svg",
     "CSV (*.csv)": ".csv",
+    "iCalendar (*.ics)": ".ics",
 }
 
 WriteSummary = Callable[[Design, Path], None]

@@ -360,7 +360,7 @@ def test_what_is_no_file_and_no_command_is_told_before_anything_is_set_up(ready,
 
     said = capsys.readouterr().err
     assert said.startswith((typed, f"‘{typed}’"))
-    assert "readings or summary" in said and said.count("\n") == 1
+    assert "readings, summary or chart" in said and said.count("\n") == 1
     assert ready == []
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from core.drawing.build_dimensions import CHAIN, build_dimensions
 from core.drawing.dimensions import break_marks, enclosure_dimensions, scale_bar_marks, shown_box
 from core.drawing.ink import PAPER
 from core.drawing.marks import VIEWS, View
@@ -15,6 +16,7 @@ from core.drawing.paper import PX, Clip, Frame, Item, Text
 from core.drawing.seeing import LevelKey
 from core.drawing.shapes import seen
 from core.drawing.views import view_marks
+from core.errors import InputError, complaint
 from core.geometry import Box
 from core.language import tr
 from core.placement import Placement
@@ -32,7 +34,7 @@ FEET_SCALES = {
     192: "1/16 in = 1 ft",
 }
 _TITLE, _FOOT, _BAR = 6.0, 7.5, 4.5
-_ACROSS, _DOWN = 15.0, 10.0
+_ACROSS, _DOWN = 15.0, 10.0 + CHAIN
 """Gaps between front and side, and between plan and front. [mm]"""
 _HEAD = 13 * PX
 _SECOND = 12 * PX
@@ -72,8 +74,10 @@ def lay_out(
     unit: str | None = None,
     titles: Titles | None = None,
     inlays: Mapping[View, Inlay] | None = None,
+    scale: int | None = None,
+    paper: str = "",
 ) -> Drawings:
-    """Return the three views at the largest standard scale that fits.
+    """Return the three views at the scale asked for, by default the largest standard one that fits.
 
     Parameters
     ----------
@@ -85,13 +89,22 @@ def lay_out(
     titles : Titles, optional
     inlays : mapping, optional
         What is drawn over a view besides its parts.
+    scale : int, optional
+        How many times smaller than the thing.
+    paper : str
+        What the page is called, for the message.
 
     Returns
     -------
     Drawings
+
+    Raises
+    ------
+    InputError
+        If the views do not fit on the page at the scale asked for.
     """
     system = placement.design.units
-    shown, scale = _best(placement, width, height, system)
+    shown, scale = _chosen(placement, width, height, scale, paper)
     frames = _frames(shown, scale)
     items: list[Item] = []
     for view in VIEWS:
@@ -102,11 +115,28 @@ def lay_out(
         around = (
             *break_marks(placement, shown, view),
             *enclosure_dimensions(placement, view, system, shown),
+            *build_dimensions(placement, view, shown, unit, scale),
         )
         items += frames[view].items(around)
     items += _titles(frames, shown, titles or Titles())
     items += _scale_bar(frames["front"], shown, scale, system)
     return _drawings(tuple(items), shown, scale, width)
+
+
+def _chosen(
+    placement: Placement, width: float, height: float, asked: int | None, paper: str
+) -> tuple[Box, int]:
+    """Return what to show of the room, and the scale: the one asked for, or the best."""
+    best = _best(placement, width, height, placement.design.units)
+    if asked is None:
+        return best
+    for tight in (False, True):
+        shown = shown_box(placement, tight=tight)
+        if asked > 0 and _fits(shown, asked, width, height):
+            return shown, asked
+    rule = tr("is too large for {paper}").format(paper=paper or tr("the page"))
+    way_out = tr("choose 1:{scale} or more, or larger paper").format(scale=best[1])
+    raise InputError(complaint(tr("Drawings"), tr("scale"), f"1:{asked}", rule, way_out))
 
 
 def _best(placement: Placement, width: float, height: float, system: str) -> tuple[Box, int]:

@@ -5,11 +5,13 @@ What stands in them is gathered in `core.summary.describe`; how they look is the
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
 from core.drawing.paper import Item
 from core.states import State
+from core.summary.sheet import PAPERS, Paper
 
 Role = Literal["ink", "ink2", "fine", "edgey", "out", "edge"]
 
@@ -84,12 +86,16 @@ class Advice:
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing to scale; ``title`` says what it shows. [mm]"""
+    """A drawing; ``title`` says what it shows. [mm]
+
+    ``scale`` is how many times smaller it is than the thing; None: it is not to scale.
+    """
 
     items: tuple[Item, ...]
     width: float
     height: float
     title: str
+    scale: int | None = None
 
 
 Block = Table | Paragraph | Advice | Picture
@@ -97,20 +103,27 @@ Block = Table | Paragraph | Advice | Picture
 
 @dataclass(frozen=True)
 class Section:
-    """A heading with what belongs under it; ``aside`` stands at its right in smaller type."""
+    """A heading with what belongs under it; ``aside`` stands at its right in smaller type.
+
+    ``new_page`` starts a page where much of one is used, ``own_page`` in any case; a ``bare``
+    section shows no heading on paper. A section of its own page with one drawing has its title
+    among the drawing's words, too.
+    """
 
     title: str
     blocks: tuple[Block, ...]
     aside: str = ""
     new_page: bool = False
+    own_page: bool = False
+    bare: bool = False
 
 
 @dataclass(frozen=True)
 class Summary:
     """All that is written about one design.
 
-    ``subtitle`` says variant, season and quality; ``stamp`` the date; ``letter`` asks for US
-    Letter instead of A4.
+    ``subtitle`` says variant, season and quality; ``stamp`` the date; ``drawings`` are those to
+    scale, each by the end of its file's name.
     """
 
     title: str
@@ -118,6 +131,6 @@ class Summary:
     stamp: str
     footer: str
     sections: tuple[Section, ...] = ()
-    letter: bool = False
+    paper: Paper = PAPERS["a4"]
     language: str = "en"
-    drawings: Picture | None = field(default=None)
+    drawings: Mapping[str, Picture] = field(default_factory=dict)

@@ -5,25 +5,30 @@ How it is set on a page is the writers' affair (`core.summary.pdf`, `.html`).
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from typing import TYPE_CHECKING
 
-from core.drawing.marks import View
-from core.drawing.seeing import LevelKey, cut_height
-from core.drawing.third_angle import Drawings, Inlay, Titles, lay_out
 from core.finding import Finding
 from core.language import tr
-from core.model import Design, ShelfUnit
-from core.phrases import Amount
-from core.reading import SUBJECTS, worst
+from core.model import Design
+from core.reading import SUBJECTS
 from core.states import State, words
 from core.study import Study
 from core.summary.blocks import Advice, Block, Paragraph, Picture, Section, Summary, Table
-from core.summary.key import key_items, level_map, map_items
+from core.summary.carrying import carrying_in
+from core.summary.chart import care_table
+from core.summary.cuts import bar_pictures, sheet_pictures
+from core.summary.levels import build_table
 from core.summary.parts import part_table
+from core.summary.pictures import cover, sheet
 from core.summary.plans import load_table, refill_plan, spill_table
 from core.summary.rows import headlines, methods, reading_table, subject_name
+from core.summary.settings import settings_table
+from core.summary.sheet import Paper, Wishes
 from core.summary.tables import circuit_table, level_table, look_of
+from core.summary.wiring import wiring_pictures
+from core.summary.zones import left_over, zone_tables
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -32,15 +37,15 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
-A4, LETTER = (210.0, 297.0), (215.9, 279.4)
-"""Width and height of a page. [mm]"""
-MARGIN = 14.0
-_LEAVES = ("ppfd", "ppfd-lowest")
-_BESIDES = 104.0
-"""What else stands on the first page: head, readings, foot. [mm]"""
 
 
-def describe(design: Design, readings: Readings, stamp: date | str | None = None) -> Summary:
+def describe(
+    design: Design,
+    readings: Readings,
+    stamp: date | str | None = None,
+    *,
+    wishes: Wishes | None = None,
+) -> Summary:
     """Return everything a summary of a design says.
 
     Parameters
@@ -51,28 +56,54 @@ def describe(design: Design, readings: Readings, stamp: date | str | None = None
     stamp : date or str, optional
         The date on it; by default today. The same design, readings and stamp give the same
         summary.
+    wishes : Wishes, optional
+        Paper and scale; by default as the design's units and size ask for.
 
     Returns
     -------
     Summary
+
+    Raises
+    ------
+    InputError
+        If the paper asked for is not known, or the drawings do not fit on it at the scale asked
+        for.
     """
+    wishes = wishes or Wishes()
     look = look_of(readings)
-    picture = _picture(design, readings, look)
+    paper = wishes.sheet(design.units)
+    drawings = {
+        "": sheet(readings, look, paper, wishes.scale),
+        **_numbered("bars", bar_pictures(readings, paper)),
+        **_numbered("sheets", sheet_pictures(readings, paper)),
+        **_wiring(design, paper),
+    }
     return Summary(
         title=design.name,
         subtitle=_subtitle(design, readings, look),
-        stamp=_stamp(stamp),
+        stamp=stamp_words(stamp),
         footer=tr(
             "A plan, not a permit: local codes and licensed trades decide on wiring, loads and "
             "gas. Made with Fernwright."
         ),
-        sections=tuple(_sections(design, readings, look, picture)),
-        letter=design.units == "us",
-        drawings=picture,
+        sections=tuple(_sections(design, readings, look, drawings, paper)),
+        paper=paper,
+        drawings=drawings,
     )
 
 
-def _stamp(stamp: date | str | None) -> str:
+def _wiring(design: Design, paper: Paper) -> dict[str, Picture]:
+    width, height = paper.room
+    return _numbered("wiring", wiring_pictures(design, width, 0.8 * height))
+
+
+def _numbered(name: str, pictures: Iterable[Picture]) -> dict[str, Picture]:
+    """Return pictures by what is added to the names of their files."""
+    return {f"-{name}-{number}": one for number, one in enumerate(pictures, start=1)}
+
+
+def stamp_words(stamp: date | str | None) -> str:
+    """Return a date in words; words are kept."""
     if isinstance(stamp, str):
         return stamp
     day = stamp or date.today()
@@ -87,81 +118,74 @@ def _subtitle(design: Design, readings: Readings, look: Study) -> str:
     return f"{text} {tr('Coarse readings: finer ones had not arrived.')}" if coarse else text
 
 
-def shown_level(readings: Readings, look: Study) -> LevelKey | None:
-    """Return the level the plan is cut at: that of the light that matters most, on a unit if any.
-
-    A bay or a platform is shown only where no plants stand on a shelf unit.
-    """
-    levels = {zone.part.id: zone.level for zone in look.placement.zones if zone.level}
-    on_units = {key: level for key, level in levels.items() if _unit(level, look)}
-    known = on_units or levels
-    asked = [row for row in readings.light.rows if row.place in known and row.name in _LEAVES]
-    matters = (readings.light.headline, worst(tuple(asked)))
-    places = (row.place for row in matters if row and row.place in known)
-    return known.get(next(places, ""), next(iter(known.values()), None))
-
-
-def _picture(design: Design, readings: Readings, look: Study) -> Picture:
-    width, height = LETTER if design.units == "us" else A4
-    room = (width - 2 * MARGIN, height - _BESIDES)
-    level = shown_level(readings, look)
-    light = level_map(readings, level)
-    over: dict[View, Inlay] = {}
-    if light:
-        over["plan"] = lambda frame: map_items(light, frame, look)
-    titles = _titles(level, look, design.units)
-    found = lay_out(
-        look.placement, *room, level=level, unit=_unit(level, look), titles=titles, inlays=over
-    )
-    items = found.items
-    if light and level:
-        words = look.level_words(level).render(design.units)
-        items += key_items(light, found.spare, words, design.units)
-    return Picture(items, room[0], found.height, _spoken(found, design, look))
+def _sections(
+    design: Design,
+    readings: Readings,
+    look: Study,
+    drawings: dict[str, Picture],
+    paper: Paper,
+) -> list[Section]:
+    return [
+        *_cover(design, readings, look, paper),
+        Section(tr("Plan and elevations"), (drawings[""],), own_page=True, bare=True),
+        _findings(readings.findings, design.units),
+        *_cautions(readings.findings, design.units),
+        *_build(design, readings, look, drawings),
+        *_care(readings, look),
+        *_in_full(readings),
+        *_how(readings, design.units),
+    ]
 
 
-def _unit(level: LevelKey | None, look: Study) -> str | None:
-    """Return the shelf unit that the elevations look at."""
-    host = look.design.by_id.get(level[0]) if level else None
-    return host.id if isinstance(host, ShelfUnit) else None
-
-
-def _titles(level: LevelKey | None, look: Study, system: str) -> Titles:
-    if level is None:
-        return Titles()
-    title = tr("Plan at {level}").format(level=look.level_words(level).render(system))
-    height = Amount(cut_height(look.placement, level), "length").render(system)
-    return Titles(title, tr("{height} up").format(height=height))
-
-
-def _spoken(found: Drawings, design: Design, look: Study) -> str:
-    count = len(design.parts)
-    return tr("{name}: plan, front and side at 1:{scale}; {count} parts").format(
-        name=design.name, scale=found.scale, count=count
-    )
-
-
-def _sections(design: Design, readings: Readings, look: Study, picture: Picture) -> list[Section]:
-    system = design.units
+def _cover(design: Design, readings: Readings, look: Study, paper: Paper) -> list[Section]:
     aside = tr("lines: what is wanted · bubble: where it stands and how sure")
-    found = [
-        Section(tr("Drawings"), (picture,)),
-        Section(tr("Readings"), (headlines(readings, system),), aside),
-        _findings(readings.findings, system),
-        *_cautions(readings.findings, system),
-        *_one(tr("Level by level"), level_table(readings, look)),
+    return [
+        Section(tr("What it is"), (cover(design, look, paper),), bare=True),
+        Section(tr("Readings"), (headlines(readings, design.units),), aside),
+    ]
+
+
+def _build(
+    design: Design, readings: Readings, look: Study, drawings: dict[str, Picture]
+) -> list[Section]:
+    """Return what is bought, cut, put up, wired and set."""
+    wiring, bars, sheets = (
+        tuple(one for key, one in drawings.items() if key.startswith(f"-{name}-"))
+        for name in ("wiring", "bars", "sheets")
+    )
+    return [
+        *_one(tr("Level by level, as it is built"), build_table(look)),
+        *_one(tr("Parts"), part_table(design, readings.materials)),
+        *_some(tr("Carrying in and putting together"), carrying_in(readings)),
+        *_some(tr("Cutting the frame"), bars),
+        *_some(tr("Cutting sheets and liner"), sheets),
+        *_some(tr("Wiring"), wiring),
         *_circuits(circuit_table(readings)),
-        *_plan(tr("Refills"), refill_plan(readings)),
-        *_one(tr("Worst spill"), spill_table(readings)),
+        *_one(tr("Timers, dimmers and set-points"), settings_table(design)),
         *_one(tr("Loads, shelf by shelf"), load_table(readings, look)),
     ]
-    found += [
-        Section(tr("{subject}: every reading").format(subject=subject_name(name)), (table,))
-        for name in SUBJECTS
-        if (table := reading_table(readings.subject(name), system)).rows
+
+
+def _care(readings: Readings, look: Study) -> list[Section]:
+    """Return what is refilled, and what is cleaned and checked, and when."""
+    return [
+        *_some(tr("Refills"), refill_plan(readings)),
+        *_one(tr("Worst spill"), spill_table(readings)),
+        *_one(tr("Care"), care_table(readings)),
+        *_one(tr("What each level reads"), level_table(readings, look)),
     ]
-    parts = _one(tr("Parts"), part_table(design, readings.materials))
-    return [*found, *parts, *_how(readings, system)]
+
+
+def _in_full(readings: Readings) -> list[Section]:
+    """Return every subject's readings: zones in one table, then what is left."""
+    found: list[Section] = []
+    for name in SUBJECTS:
+        subject = readings.subject(name)
+        rest = reading_table(left_over(name, subject.rows), readings.design.units)
+        tables = (*zone_tables(readings, name), *((rest,) if rest.rows else ()))
+        title = tr("{subject} in full").format(subject=subject_name(name))
+        found += _some(title, tables)
+    return found
 
 
 def _one(title: str, table: Table | None) -> list[Section]:
@@ -179,7 +203,7 @@ def _circuits(table: Table | None) -> list[Section]:
     return [Section(tr("Circuits, step by step"), (table, Paragraph(note, "ink2")))]
 
 
-def _plan(title: str, blocks: tuple[Block, ...]) -> list[Section]:
+def _some(title: str, blocks: tuple[Block, ...]) -> list[Section]:
     return [Section(title, blocks)] if blocks else []
 
 
@@ -210,8 +234,9 @@ def _cautions(findings: tuple[Finding, ...], system: str) -> list[Section]:
 
 def _how(readings: Readings, system: str) -> list[Section]:
     blocks: list[Block] = []
+    told: set[object] = set()
     for name in (*SUBJECTS, "materials"):
-        paragraphs = methods(getattr(readings, name), system)
+        paragraphs = methods(getattr(readings, name), system, told)
         if paragraphs:
             blocks += [Paragraph(subject_name(name), bold=True), *paragraphs]
     return [Section(tr("How each number was found"), tuple(blocks))] if blocks else []

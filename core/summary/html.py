@@ -59,7 +59,7 @@ footer { margin-top: 32px; font-size: 12px; color: %(ink2)s; }
 
 def html_text(summary: Summary) -> str:
     """Return the summary as the text of one HTML page."""
-    page = "letter" if summary.letter else "A4"
+    page = summary.paper.name
     style = _STYLE % {**PAPER, "fonts": FONTS, "page": page}
     body = "".join(_section(section, number) for number, section in enumerate(summary.sections))
     title = escape(summary.title)

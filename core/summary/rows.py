@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from core.drawing.ink import state_role
 from core.language import tr
-from core.reading import SUBJECTS, Reading, SubjectReadings
+from core.reading import SUBJECTS, Reading, SubjectReadings, distance_out
 from core.states import LIKELY_OUT, OUT, State, words
 from core.summary.blocks import Cell, Paragraph, Role, Styled, Table, VialCell
 from core.units import show
@@ -132,29 +132,32 @@ def _approximate(found: SubjectReadings, line: str) -> str:
     return f"≈ {line}" if found.coarse else line
 
 
-def reading_table(found: SubjectReadings, system: str) -> Table:
-    """Return every reading of a subject with its own range and what is wanted.
+def reading_table(readings: Iterable[Reading], system: str) -> Table:
+    """Return readings with their own ranges and what is wanted.
 
-    Many of one kind that nothing is asked of stand as one row, from the least to the greatest.
+    Many of one kind that nothing is asked of stand as one row, from the least to the greatest;
+    many that are as wanted, by the one nearest its limit; those that nobody knows yet by name.
     """
     rows = [
         _reading_cells(group[0], system) if len(group) == 1 else _many_cells(group, system)
-        for group in _grouped(found.rows)
+        for group in _grouped(readings)
     ]
     heads = (tr("Reading"), tr("Between"), tr("Wanted"), "", tr("State"))
     return Table(heads, tuple(rows), (0.33, 0.19, 0.2, 0.125, 0.155))
 
 
 def _grouped(rows: Iterable[Reading]) -> list[list[Reading]]:
-    """Gather the readings of one name that nothing is asked of, where there are many."""
-    found: dict[tuple[str, str], list[Reading]] = {}
+    """Gather the readings of one name that are not known, or many: not asked for, or as wanted."""
+    found: dict[tuple[str, State | int], list[Reading]] = {}
     for number, row in enumerate(rows):
-        alike = row.state is State.UNASKED and row.value is not None
-        found.setdefault((row.name, "" if alike else str(number)), []).append(row)
+        alike = row.state if row.state in _QUIET else number
+        found.setdefault((row.name, alike), []).append(row)
     return [
         part
-        for group in found.values()
-        for part in ([group] if len(group) >= _MANY else [[row] for row in group])
+        for (_, state), group in found.items()
+        for part in (
+            [group] if len(group) >= _MANY or state is State.UNKNOWN else [[row] for row in group]
+        )
     ]
 
 
@@ -163,13 +166,18 @@ def _reading_cells(item: Reading, system: str) -> tuple[Cell, ...]:
         capital(item.line.render(system)),
         span(item.low, item.high, item.kind, system),
         wanted(item, system),
-        vial_cell(item, system),
+        "" if item.state is State.UNASKED else vial_cell(item, system),
         state_cell(item),
     )
 
 
 def _many_cells(group: Sequence[Reading], system: str) -> tuple[Cell, ...]:
     """Return one row for many readings: the least, the greatest, and how many there are."""
+    if group[0].value is None:
+        places = "; ".join(dict.fromkeys(capital(row.where.render(system)) for row in group))
+        return places, "–", wanted(group[0], system), "", state_cell(group[0])
+    if group[0].state is State.FINE:
+        return _fine_cells(max(group, key=distance_out), len(group), system)
     in_order = sorted(group, key=lambda row: row.value or 0.0)
     least, most = in_order[0], in_order[-1]
     line = tr("{count} alike. Least: {least}. Most: {most}.").format(
@@ -178,6 +186,13 @@ def _many_cells(group: Sequence[Reading], system: str) -> tuple[Cell, ...]:
     low = min((row.low for row in group if row.low is not None), default=None)
     high = max((row.high for row in group if row.high is not None), default=None)
     return line, span(low, high, least.kind, system), "", "", state_cell(least)
+
+
+def _fine_cells(item: Reading, count: int, system: str) -> tuple[Cell, ...]:
+    """Return one row for many readings that are as wanted: the one nearest its limit."""
+    line = item.line.render(system)
+    text = tr("{count} alike, all as wanted. Nearest to the limit: {line}")
+    return (text.format(count=count, line=line), *_reading_cells(item, system)[1:])
 
 
 def level_cells(item: Reading | None, system: str) -> Cell:
@@ -198,11 +213,15 @@ def about(rows: Iterable[Reading], place: str, names: tuple[str, ...] = ()) -> R
     return next(iter(mine), None)
 
 
-def methods(found: SubjectReadings, system: str) -> tuple[Paragraph, ...]:
-    """Return how a subject's numbers were found, and what was taken for granted."""
+def methods(found: SubjectReadings, system: str, told: set[object]) -> tuple[Paragraph, ...]:
+    """Return how a subject's numbers were found, and what was taken for granted.
+
+    ``told`` holds what other subjects have said already, which is not said again; it grows.
+    """
     paragraphs: list[Paragraph] = []
     items = (*found.rows, *((found.headline,) if found.headline else ()))
-    for method in dict.fromkeys(item.method for item in items):
+    for method in dict.fromkeys(item.method for item in items if item.method not in told):
+        told.add(method)
         parts = [
             method.method,
             tr("Source: {source}").format(source=method.source) if method.source else "",
@@ -210,7 +229,9 @@ def methods(found: SubjectReadings, system: str) -> tuple[Paragraph, ...]:
             *method.omissions,
         ]
         paragraphs.append(Paragraph(" ".join(_sentence(part) for part in parts if part)))
-    taken = dict.fromkeys(text.render(system) for item in items for text in item.assumptions)
+    texts = (text.render(system) for item in items for text in item.assumptions)
+    taken = dict.fromkeys(text for text in texts if text not in told)
+    told.update(taken)
     if taken:
         given = " ".join(_sentence(capital(text)) for text in taken)
         paragraphs.append(Paragraph(tr("Taken for granted: {list}").format(list=given), "ink2"))

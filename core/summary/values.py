@@ -14,7 +14,12 @@ from typing import TYPE_CHECKING
 from core.language import tr
 from core.model import Design
 from core.reading import Reading
+from core.summary.chart import care_table
+from core.summary.levels import build_table
+from core.summary.plans import load_table, refill_table
 from core.summary.rows import state_words, subject_name
+from core.summary.settings import settings_table
+from core.summary.tables import circuit_table, look_of, texts
 from core.units import label
 from core.units.writer import display_of
 
@@ -67,6 +72,22 @@ def parts_csv(design: Design, readings: Readings) -> str:
         sizes = (_outside(size, "length", design.units) for size in item.extent)
         rows.append((item.name, item.count, item.owned, *sizes, item.watts, item.price, item.cost))
     return _text(rows)
+
+
+def value_files(design: Design, readings: Readings) -> dict[str, bytes]:
+    """Return the CSV set, each file by what is added to its name; empty tables are left out."""
+    look = look_of(readings)
+    found = {"": readings_csv(design, readings), "-parts": parts_csv(design, readings)}
+    tables = {
+        "-levels": build_table(look),
+        "-circuits": circuit_table(readings),
+        "-settings": settings_table(design),
+        "-refills": refill_table(readings),
+        "-loads": load_table(readings, look),
+        "-care": care_table(readings),
+    }
+    found |= {key: _text(texts(table)) for key, table in tables.items() if table}
+    return {key: text.encode() for key, text in found.items()}
 
 
 def _text(rows: Iterable[tuple[Field, ...]]) -> str:

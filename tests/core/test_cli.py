@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import csv
 import html
 import json
 import os
 import re
 import subprocess
 import sys
-from collections import Counter
+from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+import icalendar
 import pytest
 
 from core import cli
@@ -29,6 +31,9 @@ FOLDER = TOP / "resources" / "demos"
 DEMOS = sorted(file.stem for file in FOLDER.glob("*.fern"))
 ALCOVE = FOLDER / "stair-alcove.fern"
 STARTER = FOLDER / "starter.fern"
+QUIET = {State.FINE, State.UNASKED, State.UNKNOWN}
+ADVICE = {"dimming", "drop"}
+"""Readings that the findings' remedies tell."""
 
 
 @pytest.fixture(scope="module")
@@ -148,20 +153,69 @@ def test_a_folder_gets_pdf_and_html(capsys: Any, tmp_path: Path) -> None:
     assert all(Path(line).exists() for line in out.splitlines())
 
 
-def test_the_summary_holds_the_numbers_that_readings_prints(
+def test_the_csv_beside_the_summary_holds_every_number_that_readings_prints(
+    capsys: Any, tmp_path: Path, alcove: Readings
+) -> None:
+    target = tmp_path / "a.csv"
+    assert run(capsys, "summary", ALCOVE, "--to", target)[0] == 0
+    told = list(csv.reader(target.read_text("utf-8-sig").splitlines()))
+    lines = [one[2].lstrip("'") for one in told[1:]]
+    assert [one_space(line) for line in lines] == [
+        one_space(row.line.render("metric")) for row in alcove.rows()
+    ]
+
+
+def test_the_summary_holds_the_range_of_every_reading_that_is_not_as_wanted(
     capsys: Any, tmp_path: Path, alcove: Readings
 ) -> None:
     target = tmp_path / "a.html"
     assert run(capsys, "summary", ALCOVE, "--to", target)[0] == 0
     text = one_space(html.unescape(target.read_text(encoding="utf-8")))
-    free = Counter(row.name for row in alcove.rows() if row.state is State.UNASKED)
-    for row in alcove.rows():
-        if row.state is State.UNASKED and free[row.name] >= 4:
-            assert f"{free[row.name]} alike. Least: " in text  # told in one row
-            continue
-        own = span(row.low, row.high, row.kind, "metric")
-        assert one_space(own) in text, row.line.render()
-        assert one_space(row.line.render("metric"))[1:] in text
+    told = [r for r in alcove.rows() if r.state not in QUIET and r.name not in ADVICE]
+    assert len(told) >= 3
+    for row in told:
+        own = one_space(span(row.low, row.high, row.kind, "metric"))
+        assert own.removesuffix(" µmol/(m² s)") in text, row.line.render()
+
+
+@pytest.mark.parametrize("what", ["summary", "chart"])
+def test_the_same_day_gives_the_same_bytes(what: str, capsys: Any, tmp_path: Path) -> None:
+    for name in ("a.pdf", "b.pdf"):
+        to = ("--to", tmp_path / name, "--date", "2026-11-24", "--paper", "a3")
+        assert run(capsys, what, STARTER, *to)[0] == 0
+    assert (tmp_path / "a.pdf").read_bytes() == (tmp_path / "b.pdf").read_bytes()
+
+
+def test_a_calendar_of_care_begins_on_the_day_asked_for(capsys: Any, tmp_path: Path) -> None:
+    target = tmp_path / "care.ics"
+    assert run(capsys, "summary", STARTER, "--to", target, "--date", "2026-11-24")[0] == 0
+    events = icalendar.Calendar.from_ical(target.read_bytes()).walk("VEVENT")
+    assert len(events) >= 3
+    for event in events:
+        days = event["RRULE"]["INTERVAL"][0]
+        assert event["DTSTART"].dt == date(2026, 11, 24) + timedelta(days=days)
+
+
+WITHOUT_QT = """
+import sys
+class Blocked:
+    def find_spec(self, name, path=None, target=None):
+        if name.partition(".")[0] in ("PySide6", "shiboken6", "pyqtgraph"):
+            raise ModuleNotFoundError(f"no {name} here")
+sys.meta_path.insert(0, Blocked())
+from gui.__main__ import main
+sys.exit(main(sys.argv[1:]))
+"""
+
+
+def test_a_summary_is_written_where_qt_is_not_installed(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", WITHOUT_QT, "summary", str(STARTER), "--to", str(tmp_path / "all")],
+        cwd=TOP, capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert (done.returncode, done.stderr) == (0, "")
+    endings = {path.suffix for path in (tmp_path / "all").iterdir()}
+    assert endings == {".pdf", ".html", ".svg", ".csv", ".ics"}
 
 
 # Troubles ----------------------------------------------------------------------------------------
@@ -190,6 +244,11 @@ def refused(capsys: pytest.CaptureFixture[str], *arguments: object) -> str:
         (["readings", str(ALCOVE), "--season", "monsoon"], "choose one of winter, summer"),
         (["summary", str(STARTER), "--to", "a.docx"], ".docx"),
         (["summary", str(STARTER), "--to", "nowhere/at/all/a.html"], "nowhere"),
+        (["summary", str(STARTER), "--to", "a.pdf", "--scale", "half"], "enter it as 1:25"),
+        (["summary", str(STARTER), "--to", "a.pdf", "--scale", "1:2"], "too large for A4"),
+        (["summary", str(STARTER), "--to", "a.pdf", "--paper", "A9"], "one of A4, Letter, A3"),
+        (["summary", str(STARTER), "--to", "a.pdf", "--date", "soon"], "enter it as 2026-11-24"),
+        (["chart", str(STARTER), "--to", "a.svg"], "one of .pdf, .html"),
     ],
 )
 def test_what_cannot_be_done_is_told_in_one_sentence(

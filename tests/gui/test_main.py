@@ -56,7 +56,7 @@ def test_no_file_and_no_command_is_told_in_one_sentence(handed_on, monkeypatch, 
     assert __main__.main(typed) == 2
     said = capsys.readouterr().err
     assert typed[0] in said
-    assert "readings or summary" in said and said.count("\n") == 1
+    assert "readings, summary or chart" in said and said.count("\n") == 1
     assert handed_on == []
 
 

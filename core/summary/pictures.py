@@ -1,0 +1,101 @@
+"""The drawings of a summary: the cover's picture, and plan and elevations to scale.
+
+Views, dimensions and scales are `core.drawing`'s; which section they stand in is said in
+`core.summary.describe`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from core.drawing.marks import View
+from core.drawing.pictorial import pictorial
+from core.drawing.seeing import LevelKey, cut_height
+from core.drawing.third_angle import Drawings, Inlay, Titles, lay_out, scale_words
+from core.language import tr
+from core.model import Design, ShelfUnit
+from core.phrases import Amount
+from core.reading import worst
+from core.study import Study
+from core.summary.blocks import Picture
+from core.summary.key import key_items, level_map, map_items
+from core.summary.sheet import Paper
+
+if TYPE_CHECKING:
+    from core.readings import Readings
+
+_LEAVES = ("ppfd", "ppfd-lowest")
+_COVER = 0.62
+"""The picture's share of the cover's height. [1]"""
+_HEADING = 3.0
+"""What is kept free above and below the drawings. [mm]"""
+
+
+def shown_level(readings: Readings, look: Study) -> LevelKey | None:
+    """Return the level the plan is cut at: that of the light that matters most, on a unit if any.
+
+    A bay or a platform is shown only where no plants stand on a shelf unit.
+    """
+    levels = {zone.part.id: zone.level for zone in look.placement.zones if zone.level}
+    on_units = {key: level for key, level in levels.items() if _unit(level, look)}
+    known = on_units or levels
+    asked = [row for row in readings.light.rows if row.place in known and row.name in _LEAVES]
+    matters = (readings.light.headline, worst(tuple(asked)))
+    places = (row.place for row in matters if row and row.place in known)
+    return known.get(next(places, ""), next(iter(known.values()), None))
+
+
+def cover(design: Design, look: Study, paper: Paper) -> Picture:
+    """Return the picture on the cover: everything from the front, the right and above."""
+    width, height = paper.room
+    items, high = pictorial(look.placement, width, _COVER * height)
+    return Picture(items, width, high, tr("{name} from the front right").format(name=design.name))
+
+
+def sheet(readings: Readings, look: Study, paper: Paper, scale: int | None) -> Picture:
+    """Return plan, front and side to scale, with their dimensions and the light of one level.
+
+    Raises
+    ------
+    InputError
+        If the scale asked for does not fit on the paper.
+    """
+    design = readings.design
+    width, height = paper.room
+    room = (width, height - _HEADING)
+    level = shown_level(readings, look)
+    light = level_map(readings, level)
+    over: dict[View, Inlay] = {}
+    if light:
+        over["plan"] = lambda frame: map_items(light, frame, look)
+    titles = _titles(level, look, design.units)
+    found = lay_out(
+        look.placement, *room, level=level, unit=_unit(level, look), titles=titles, inlays=over,
+        scale=scale, paper=paper.name,
+    )  # fmt: skip
+    items = found.items
+    if light and level:
+        words = look.level_words(level).render(design.units)
+        items += key_items(light, found.spare, words, design.units)
+    return Picture(items, room[0], found.height, _spoken(found, design), found.scale)
+
+
+def _unit(level: LevelKey | None, look: Study) -> str | None:
+    """Return the shelf unit that the elevations look at."""
+    host = look.design.by_id.get(level[0]) if level else None
+    return host.id if isinstance(host, ShelfUnit) else None
+
+
+def _titles(level: LevelKey | None, look: Study, system: str) -> Titles:
+    if level is None:
+        return Titles()
+    title = tr("Plan at {level}").format(level=look.level_words(level).render(system))
+    height = Amount(cut_height(look.placement, level), "length").render(system)
+    return Titles(title, tr("{height} up").format(height=height))
+
+
+def _spoken(found: Drawings, design: Design) -> str:
+    scale = scale_words(found.scale, design.units)
+    return tr("{name}: plan, front and side, scale {scale}; {count} parts").format(
+        name=design.name, scale=scale, count=len(design.parts)
+    )
