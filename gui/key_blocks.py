@@ -261,7 +261,7 @@ class Bars:
         shown = self.lines if len(self.lines) <= fitting else self.lines[: fitting - 1]
         metrics = QFontMetricsF(theme.font("second"))
         names = max((metrics.horizontalAdvance(bar.name) for bar in shown), default=0.0)
-        left = area.left() + min(names + 14, 0.34 * area.width())
+        left = area.left() + min(names + 14, 0.42 * area.width())
         more = max((metrics.horizontalAdvance(bar.more) for bar in shown), default=0.0)
         value = max((metrics.horizontalAdvance(bar.value) for bar in shown), default=0.0) * 1.1
         room = area.right() - left - more - value - 30
