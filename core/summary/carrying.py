@@ -32,7 +32,7 @@ def carry_table(readings: Readings) -> Table | None:
         return None
     heads = (tr("Carried in"), tr("Size"), tr("Tightest at"), tr("Takes"), tr("There is"), "",
              tr("State"))  # fmt: skip
-    return Table(heads, rows, (0.22, 0.2, 0.14, 0.1, 0.12, 0.1, 0.12))
+    return Table(heads, rows, (0.18, 0.18, 0.12, 0.1, 0.13, 0.13, 0.16))
 
 
 def _cells(item: Carried, row: Reading, readings: Readings, system: str) -> tuple[Cell, ...]:

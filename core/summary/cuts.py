@@ -7,10 +7,12 @@ them are in `core.summary.shopping`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from core.drawing.cutting import cutting_diagram, roll_diagram
-from core.drawing.paper import Drawing, Item, moved
+from core.drawing.paper import PX, Drawing, Item, Text, moved
 from core.drawing.sheet_plans import sheet_drawings
 from core.summary.blocks import Picture
 from core.summary.sheet import Paper
@@ -18,10 +20,12 @@ from core.summary.sheet import Paper
 if TYPE_CHECKING:
     from core.readings import Readings
 
-_GAP = 8.0
+GAP = 8.0
 """Between drawings side by side. [mm]"""
-_HIGH = 84.0
+_HIGH = 110.0
 """How high the drawing of a face may be. [mm]"""
+_TYPE, _LINE, _WIDE = 11 * PX, 4.0, 0.62
+"""Size of type, distance of lines, and a bold letter's width as a share of its size. [mm]"""
 
 
 def bar_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
@@ -31,7 +35,7 @@ def bar_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
         return ()
     letters = {piece.length: piece.letter for piece in readings.materials.pieces}
     width, system = paper.room[0], readings.design.units
-    return (_picture(cutting_diagram(made.frame.cuts, width, system, letters)),)
+    return (_headed(cutting_diagram(made.frame.cuts, width, system, letters)),)
 
 
 def sheet_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
@@ -40,24 +44,42 @@ def sheet_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
     if made is None:
         return ()
     width, system = paper.room[0], readings.design.units
-    rolls = tuple(_picture(roll_diagram(plan, width, system)) for plan in made.rolls)
-    faces = sheet_drawings(made, (width - _GAP) / 2, _HIGH, system)
+    rolls = tuple(_headed(roll_diagram(plan, width, system)) for plan in made.rolls)
+    faces = sheet_drawings(made, (width - GAP) / 2, _HIGH, system)
     return (*rolls, *in_pairs(faces, width))
 
 
-def _picture(drawing: Drawing) -> Picture:
-    return Picture(drawing.items, drawing.width, drawing.height, drawing.title, drawing.scale)
+def _headed(drawing: Drawing) -> Picture:
+    """Return a diagram under its title."""
+    head = Text((0.0, _TYPE), drawing.title, _TYPE, bold=True)
+    items = (head, *(moved(item, 0.0, _LINE + 2.0) for item in drawing.items))
+    return Picture(items, drawing.width, drawing.height + _LINE + 2.0, drawing.title)
 
 
 def in_pairs(drawings: Iterable[Drawing], width: float) -> Iterator[Picture]:
     """Yield drawings two by two, as one picture as wide as the page. [mm]"""
-    waiting = list(drawings)
+    each = (width - GAP) / 2
+    waiting = [wrapped(drawing, each) for drawing in drawings]
     while waiting:
         pair, waiting = waiting[:2], waiting[2:]
         items: list[Item] = [*pair[0].items]
         for other in pair[1:]:
-            items += [moved(item, (width + _GAP) / 2, 0.0) for item in other.items]
+            items += [moved(item, each + GAP, 0.0) for item in other.items]
         title = "; ".join(drawing.title for drawing in pair)
         scales = {drawing.scale for drawing in pair}
         scale = scales.pop() if len(scales) == 1 else None
         yield Picture(tuple(items), width, max(one.height for one in pair), title, scale)
+
+
+def wrapped(drawing: Drawing, width: float) -> Drawing:
+    """Return a drawing whose title, its only bold words, goes on in as many lines as it needs."""
+    most = int(width / (_WIDE * _TYPE))
+    title = next((one for one in drawing.items if isinstance(one, Text) and one.bold), None)
+    lines = wrap(title.text, most) if title else []
+    if title is None or len(lines) < 2:
+        return drawing
+    x, y = title.at
+    down = _LINE * (len(lines) - 1)
+    heads = (replace(title, at=(x, y + k * _LINE), text=line) for k, line in enumerate(lines))
+    rest = (moved(item, 0.0, down) for item in drawing.items if item is not title)
+    return replace(drawing, items=(*heads, *rest), height=drawing.height + down)

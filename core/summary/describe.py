@@ -21,7 +21,7 @@ from core.summary.chart import care_table
 from core.summary.cuts import bar_pictures, sheet_pictures
 from core.summary.levels import build_table
 from core.summary.parts import part_table
-from core.summary.pictures import cover, sheet
+from core.summary.pictures import cover, level_plans, sheet
 from core.summary.plans import load_table, refill_plan, spill_table
 from core.summary.rows import headlines, methods, reading_table, subject_name
 from core.summary.settings import settings_table
@@ -74,6 +74,7 @@ def describe(
     paper = wishes.sheet(design.units)
     drawings = {
         "": sheet(readings, look, paper, wishes.scale),
+        **_numbered("levels", level_plans(readings, look, paper)),
         **_numbered("bars", bar_pictures(readings, paper)),
         **_numbered("sheets", sheet_pictures(readings, paper)),
         **_wiring(design, paper),
@@ -128,6 +129,7 @@ def _sections(
     return [
         *_cover(design, readings, look, paper),
         Section(tr("Plan and elevations"), (drawings[""],), own_page=True, bare=True),
+        *_some(tr("Plans of the other levels"), _named("levels", drawings)),
         _findings(readings.findings, design.units),
         *_cautions(readings.findings, design.units),
         *_build(design, readings, look, drawings),
@@ -135,6 +137,10 @@ def _sections(
         *_in_full(readings),
         *_how(readings, design.units),
     ]
+
+
+def _named(name: str, drawings: dict[str, Picture]) -> tuple[Picture, ...]:
+    return tuple(one for key, one in drawings.items() if key.startswith(f"-{name}-"))
 
 
 def _cover(design: Design, readings: Readings, look: Study, paper: Paper) -> list[Section]:
@@ -149,17 +155,13 @@ def _build(
     design: Design, readings: Readings, look: Study, drawings: dict[str, Picture]
 ) -> list[Section]:
     """Return what is bought, cut, put up, wired and set."""
-    wiring, bars, sheets = (
-        tuple(one for key, one in drawings.items() if key.startswith(f"-{name}-"))
-        for name in ("wiring", "bars", "sheets")
-    )
     return [
         *_one(tr("Level by level, as it is built"), build_table(look)),
         *_one(tr("Parts"), part_table(design, readings.materials)),
         *_some(tr("Carrying in and putting together"), carrying_in(readings)),
-        *_some(tr("Cutting the frame"), bars),
-        *_some(tr("Cutting sheets and liner"), sheets),
-        *_some(tr("Wiring"), wiring),
+        *_some(tr("Cutting the frame"), _named("bars", drawings)),
+        *_some(tr("Cutting sheets and liner"), _named("sheets", drawings)),
+        *_some(tr("Wiring"), _named("wiring", drawings)),
         *_circuits(circuit_table(readings)),
         *_one(tr("Timers, dimmers and set-points"), settings_table(design)),
         *_one(tr("Loads, shelf by shelf"), load_table(readings, look)),

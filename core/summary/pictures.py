@@ -9,17 +9,32 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.drawing.marks import View
+from core.drawing.paper import PX, Clip, Drawing, Frame, Text
 from core.drawing.pictorial import pictorial
 from core.drawing.seeing import LevelKey, cut_height
-from core.drawing.third_angle import Drawings, Inlay, Titles, lay_out, scale_words
+from core.drawing.shapes import inset
+from core.drawing.third_angle import (
+    FEET_SCALES,
+    SCALES,
+    Drawings,
+    Inlay,
+    Titles,
+    lay_out,
+    scale_words,
+)
+from core.drawing.views import view_marks
 from core.language import tr
 from core.model import Design, ShelfUnit
 from core.phrases import Amount
+from core.placement import Level
 from core.reading import worst
 from core.study import Study
 from core.summary.blocks import Picture
+from core.summary.cuts import GAP, in_pairs
 from core.summary.key import key_items, level_map, map_items
+from core.summary.rows import capital
 from core.summary.sheet import Paper
+from core.units import show, show_number
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -29,6 +44,8 @@ _COVER = 0.62
 """The picture's share of the cover's height. [1]"""
 _HEADING = 3.0
 """What is kept free above and below the drawings. [mm]"""
+_AROUND, _TITLE = 0.04, 6.0
+"""What a level's plan shows round its unit, and the room for its title. [m, mm]"""
 
 
 def shown_level(readings: Readings, look: Study) -> LevelKey | None:
@@ -78,6 +95,48 @@ def sheet(readings: Readings, look: Study, paper: Paper, scale: int | None) -> P
         words = look.level_words(level).render(design.units)
         items += key_items(light, found.spare, words, design.units)
     return Picture(items, room[0], found.height, _spoken(found, design), found.scale)
+
+
+def level_plans(readings: Readings, look: Study, paper: Paper) -> tuple[Picture, ...]:
+    """Return the plan of every other level that plants stand on, two side by side, to one scale.
+
+    Each shows what its own shelf unit, bay or platform holds, and the light at its leaves.
+    """
+    shown = shown_level(readings, look)
+    used = {zone.level for zone in look.placement.zones}
+    levels = [
+        level
+        for level in reversed(look.placement.levels)
+        if (level.host, level.number) in used and (level.host, level.number) != shown
+    ]
+    if not levels:
+        return ()
+    each = (paper.room[0] - GAP) / 2
+    widest = max(level.area.width + 2 * _AROUND for level in levels)
+    usual = tuple(FEET_SCALES) if readings.design.units == "us" else SCALES
+    scale = next((one for one in usual if one >= 10 and 1000 * widest / one <= each), usual[-1])
+    plans = (_level_plan(level, scale, readings, look) for level in levels)
+    return tuple(in_pairs(plans, paper.room[0]))
+
+
+def _level_plan(level: Level, scale: int, readings: Readings, look: Study) -> Drawing:
+    key, system = (level.host, level.number), readings.design.units
+    area = inset(level.area, -_AROUND)
+    wide, deep = 1000 * area.width / scale, 1000 * area.height / scale
+    frame = Frame((0.0, _TITLE + deep), (area.x0, area.y0), scale)
+    light = level_map(readings, key)
+    marks = view_marks(look.placement, "plan", key, _unit(key, look))
+    inner = frame.items(marks) + (map_items(light, frame, look) if light else ())
+    name = capital(look.level_words(key).render(system))
+    want = light.want if light else None
+    told = tr("{name}, {height} up").format(name=name, height=show(level.z, "length", system))
+    if want:
+        low, high = (show_number(round(end)) for end in want)
+        told = tr("{told}; leaves want {low}–{high}").format(told=told, low=low, high=high)
+    title = f"{told} · {scale_words(scale, system)}"
+    head = Text((0.0, 3.5), title, 11 * PX, bold=True)
+    clip = Clip((0.0, _TITLE), wide, deep, inner)
+    return Drawing((head, clip), wide, _TITLE + deep + 4.0, title, scale)
 
 
 def _unit(level: LevelKey | None, look: Study) -> str | None:
