@@ -155,6 +155,7 @@ def route_row(study: Study, width: float, narrow: float | None) -> Reading:
     want = max(asked.walkway, SEATED_ROUTE) if asked.seated else asked.walkway
     if asked.seated and narrow is not None and narrow <= SEATED_PINCH_LENGTH:
         want = max(asked.walkway, SEATED_PINCH)
+    want = min(want, WIDEST)
     words = (
         "No way to {name} that is wide enough to walk; want {want}"
         if width == 0

@@ -19,7 +19,7 @@ from core.geometry import TOUCH, Rectangle, rectangle_gap
 from core.model import Room, RoomDoor
 from core.placement import Placement, along_wall
 
-NARROWEST, WIDEST = 0.20, 1.50
+NARROWEST, WIDEST = 0.20, 2.00
 """Ways narrower count as none, wider ones as so wide. [m]"""
 
 Point = tuple[float, float]

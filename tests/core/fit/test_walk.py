@@ -73,7 +73,7 @@ def test_the_widest_way_is_the_widest_that_a_search_of_a_fine_grid_finds(
     """Everything lies on a grid of 10 cm, so a square of whole 5 cm moves in steps of 5 cm."""
     found = widest_way(walk(*blocked), GOAL)
     # What a wide square can do, a narrower one can: count up to the first that cannot.
-    most = bisect_left(range(4, 31), True, key=lambda size: not _gets_there(blocked, size / 20))
+    most = bisect_left(range(4, 41), True, key=lambda size: not _gets_there(blocked, size / 20))
     assert (found >= NARROWEST) == (most > 0)
     if most:
         widest = (most + 3) / 20
