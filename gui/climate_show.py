@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QObject, QRect, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QStackedWidget, QVBoxLayout, QWidget
@@ -221,7 +222,7 @@ class ClimateShow(QObject):
         other_season = last is not None and last.season != readings.season
         if other_season:
             self.before = None
-        elif last is not None and readings.design is not last.design:
+        elif last is not None and readings.design is not last.design and _differ(last, readings):
             self.before = last
         self._settled = readings
 
@@ -280,3 +281,14 @@ class ClimateShow(QObject):
         self.links.setVisible(can)
         foot = min(area.bottom(), window.sheet.viewport().height()) - height
         self.links.setGeometry(QRect(area.left(), foot, area.width(), height))
+
+
+def _differ(one: Readings, other: Readings) -> bool:
+    """Say whether two readings tell of different air."""
+    first, second = one.climate.series, other.climate.series
+    if first is None or second is None:
+        return first is not second
+    return not (
+        np.array_equal(first.temperature, second.temperature)
+        and np.array_equal(first.humidity, second.humidity)
+    )

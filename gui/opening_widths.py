@@ -79,6 +79,11 @@ class OpeningWidths(Table):
 
         self._window.work.start(tr("Working out the widths"), job, self.show_rows, self._complain)
 
+    def done(self, result: int) -> None:
+        """Give up what nobody would see."""
+        self._window.work.stop()
+        super().done(result)
+
     def _complain(self, why: str) -> None:
         self.note.setText(why)
 

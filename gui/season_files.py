@@ -5,13 +5,13 @@ What is asked about a file stands in `gui.season_dialog`; files are read by `cor
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from PySide6.QtCore import QObject, Qt
 
-from core.climate.weather import Weather, read_epw, read_sensor
+from core.climate.weather import SensorLog, Weather, read_epw, read_sensor
 from core.errors import FernwrightError
 from core.language import tr
 from core.model import Design, Season
@@ -19,6 +19,7 @@ from gui.season_asks import ASK_LOG, ASK_WEATHER, WEATHER_ENDING, is_season_file
 from gui.season_dialog import LogDialog, SeasonDialog, WeatherDialog
 
 if TYPE_CHECKING:
+    from gui.long_work import Job
     from gui.main_window import MainWindow
 
 
@@ -71,36 +72,42 @@ class SeasonFiles(QObject):
 
     def take_log(self, path: Path, season_id: str) -> None:
         """Show what a sensor logged, and ask which season gets it."""
-        try:
-            log = read_sensor(path)
-            dialog = LogDialog(
-                self._window.theme, path.name, log, self._design, season_id, self._window
-            )
-        except FernwrightError as error:
-            self._window.errors.complain(str(error))
-            return
-        self._open(dialog)
+
+        def ask(log: SensorLog) -> None:
+            window = self._window
+            try:
+                dialog = LogDialog(window.theme, path.name, log, self._design, season_id, window)
+            except FernwrightError as error:
+                window.errors.complain(str(error))
+                return
+            self._open(dialog)
+
+        self._read(path, lambda watch, cancel: read_sensor(path), ask)
 
     def take_weather(self, path: Path, season_id: str) -> None:
         """Show a year of weather, and ask which season gets which month."""
-        weather = self.read_weather(path)
-        if weather is None:
-            return
-        self._open(
-            WeatherDialog(
-                self._window.theme, path.name, weather, self._design, season_id, self._window
-            )
-        )
 
-    def read_weather(self, path: Path) -> Weather | None:
-        """Return a year of weather; None after saying why it cannot be used."""
-        try:
-            self.weather = read_epw(path)
-        except FernwrightError as error:
-            self._window.errors.complain(str(error))
-            return None
-        self.weather_name = path.name
-        return self.weather
+        def ask(weather: Weather) -> None:
+            window = self._window
+            self._open(
+                WeatherDialog(window.theme, path.name, weather, self._design, season_id, window)
+            )
+
+        self.read_weather(path, ask)
+
+    def read_weather(self, path: Path, then: Callable[[Weather], object]) -> None:
+        """Read a year of weather and go on with it, or say why it cannot be used."""
+
+        def keep(weather: Weather) -> None:
+            self.weather, self.weather_name = weather, path.name
+            then(weather)
+
+        self._read(path, lambda watch, cancel: read_epw(path), keep)
+
+    def _read(self, path: Path, job: Job, then: Callable[[Any], object]) -> None:
+        """Read a file beside the window: a year has 8760 lines, and a log may have many more."""
+        self._window.errors.put_away()
+        self._window.work.start(tr("Reading {name}").format(name=path.name), job, then)
 
     @property
     def _design(self) -> Design:
@@ -109,7 +116,6 @@ class SeasonFiles(QObject):
     def _open(self, dialog: SeasonDialog) -> None:
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.taken.connect(self._apply)
-        self._window.errors.put_away()
         dialog.open()
 
     def _apply(self, season: Season) -> None:

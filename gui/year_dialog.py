@@ -123,9 +123,8 @@ class YearDialog(Table):
     def _ask_weather(self) -> None:
         files = self._window.season_files
         path = files.ask_for(weather=True)
-        if path is not None and files.read_weather(path) is not None:
-            self._window.errors.put_away()
-        self._show_weather()
+        if path is not None:
+            files.read_weather(path, lambda weather: self._show_weather())
 
     def _show_weather(self) -> None:
         weather = self.weather
@@ -187,6 +186,11 @@ class YearDialog(Table):
         self._waiting.stop()
         if self._window.work.stop():
             self.note.setText(tr("Stopped; the table is from before."))
+
+    def done(self, result: int) -> None:
+        """Give up what nobody would see."""
+        self.give_up()
+        super().done(result)
 
     def _show_share(self, share: float) -> None:
         self.bar.setValue(round(200 * share))

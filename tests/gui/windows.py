@@ -90,6 +90,14 @@ class Answers:
         self.asked.append("spectrum")
         return self.path
 
+    def file_of_log(self, folder: Path) -> Path | None:
+        self.asked.append("log")
+        return self.path
+
+    def file_of_weather(self, folder: Path) -> Path | None:
+        self.asked.append("weather")
+        return self.path
+
     def about_changes(self, name: str) -> Answer:
         self.asked.append(name)
         return self.answer
