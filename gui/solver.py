@@ -43,6 +43,8 @@ log = logging.getLogger(__name__)
 
 SETTLE = 150
 """How long an edit is let settle before its final readings are begun. [ms]"""
+_BETTER_WITH_KERNELS = ("light", "climate")
+"""Whose readings are coarse until their kernels are there; air follows by its flow."""
 _SOURCES = Path(__file__).resolve().parent.parent
 
 
@@ -168,11 +170,11 @@ class _Worker(QObject):
             log.exception("the kernels of %s could not be loaded", engine)
         else:
             self.warmed.emit(engine)
-            if engine == "climate":
+            if engine in _BETTER_WITH_KERNELS:
                 self._read_again()
 
     def _read_again(self) -> None:
-        """Answer the last final request anew: climate had only a steady estimate for it."""
+        """Answer the last final request anew, now that kernels can."""
         last = self._last
         with QMutexLocker(self._mutex):
             if last is None or last.quality != "final" or self._next is not None:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from core.light.direct import kernels_ready
 from core.light.drops import Drops, drops_of
 from core.light.from_design import LampSource
 from core.light.lamp_light import kind_of_light
@@ -85,11 +86,15 @@ class LightReadings(SubjectReadings):
 
 
 def inputs(study: Study) -> Any:
-    """Return everything light looks at: all parts but those that neither shine nor shade."""
+    """Return everything light looks at: all parts but those that neither shine nor shade.
+
+    Reflections are coarse until the kernels are there, so what is read before is read anew then.
+    """
     design = study.design
     fixtures = tuple(item for item in design.room.fixtures if not isinstance(item, Outlet))
     parts = tuple(part for part in design.parts if not isinstance(part, _NO_PART_IN_LIGHT))
-    return design.room.outline, design.room.height, fixtures, design.groups, parts
+    room = design.room.outline, design.room.height
+    return kernels_ready(), room, fixtures, design.groups, parts
 
 
 def read(study: Study) -> LightReadings:
