@@ -46,7 +46,7 @@ from gui.lamp_choices import (
     kinds_of_light,
     turns,
 )
-from gui.lamp_taken import length_and_width
+from gui.lamp_taken import length_and_width, sized
 from gui.photometry_plot import PolarPlot
 from gui.theme import Theme
 
@@ -251,7 +251,7 @@ def _use_size(design: Design, thing: Thing) -> Design:
     assert isinstance(lamp, Lamp) and lamp.measured is not None
     size = length_and_width(lamp.measured)
     assert size is not None
-    return put_thing(design, lamp, replace(lamp, width=size[0], depth=size[1]))
+    return put_thing(design, lamp, sized(lamp, size))
 
 
 def _size_fields(lamp: Lamp) -> tuple[FormField, ...]:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.catalogue import Catalogue
+from core.geometry import turned_size
 from core.light.photometry import Opening, PhotometricFile
 from core.model import (
     Design,
@@ -21,6 +22,7 @@ from core.model import (
     OwnSpectrum,
     replace,
 )
+from core.placement import on_grid
 from core.placing import Level
 from gui.adding import entry_for, with_added
 
@@ -71,11 +73,25 @@ class Taken:
             changes["output"] = self.output
         if self.own_spectrum is not None:
             changes["own_spectrum"] = self.own_spectrum
-        if self.size is not None:
-            changes |= {"width": self.size[0], "depth": self.size[1]}
         if self.watts is not None:
             changes["watts"] = self.watts
-        return replace(lamp, **changes)
+        lamp = replace(lamp, **changes)
+        return sized(lamp, self.size) if self.size is not None else lamp
+
+
+def sized(lamp: Lamp, size: tuple[float, float]) -> Lamp:
+    """Return a lamp of another length and width about the same middle. [m]
+
+    Raises
+    ------
+    DesignError
+        If a lamp cannot have that size.
+    """
+    was = turned_size(lamp.width, lamp.depth, lamp.place.turn)
+    now = turned_size(size[0], size[1], lamp.place.turn)
+    x = on_grid(lamp.place.x + (was[0] - now[0]) / 2)
+    y = on_grid(lamp.place.y + (was[1] - now[1]) / 2)
+    return replace(lamp, width=size[0], depth=size[1], place=replace(lamp.place, x=x, y=y))
 
 
 def length_and_width(measured: Measured) -> tuple[float, float] | None:

@@ -172,7 +172,7 @@ class PolarPlot(QWidget):
             painter.drawPath(across)
 
     def _draw_key(self, painter: QPainter, line: float) -> None:
-        """Say below which line is which plane, and in the corner in which unit the rings are."""
+        """Say below which line is which plane, and at the right in which unit the rings are."""
         y = self.height() - line * 0.7
         x = _EDGE
         ink = self._theme.colour("ink")
@@ -189,7 +189,10 @@ class PolarPlot(QWidget):
             width = QFontMetricsF(painter.font()).horizontalAdvance(words)
             painter.drawText(QPointF(x + 27, y + line * 0.3), words)
             x += width + 40
-        painter.drawText(QPointF(_EDGE, line), self._unit)
+        right = self.width() - _EDGE - QFontMetricsF(painter.font()).horizontalAdvance(self._unit)
+        # Beside the lamp's words where they leave room, else in the corner above.
+        place = QPointF(right, y + line * 0.3) if right >= x else QPointF(_EDGE, line * 0.8)
+        painter.drawText(place, self._unit)
 
 
 def ring_step(highest: float) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -12,13 +13,15 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from core.geometry import turned_size
 from core.light import Distribution
 from core.light.lamp_light import kind_of_light, photon_flux
-from core.model import OWN, FromFlux, FromLumens, FromWatts, Lamp, Measured
+from core.model import OWN, FromFlux, FromLumens, FromWatts, Lamp, Measured, Place
 from core.storage import dumps, loads
 from gui.fields import ChoiceEdit, Field, LineField
 from gui.lamp_choices import FROM_FILE
 from gui.lamp_file_dialog import LampFileDialog
+from gui.lamp_taken import sized
 from gui.link import Link
 from gui.main_window import MainWindow
 from gui.photometry_plot import PolarPlot, ring_step
@@ -240,8 +243,26 @@ def test_the_file_offers_its_size_and_its_watts(window: MainWindow, tmp_path: Pa
     assert (lamp.watts, lamp.width) == (33.0, 0.5)
     window.view.select((LAMP,))
     QApplication.processEvents()
+    middle = window.sheet.placement.box(LAMP).centre
     follow(window, "The file says 1.20 m × 60 mm; use it")
     assert (lamp_of(window).width, lamp_of(window).depth) == pytest.approx((1.2, 0.06))
+    assert window.sheet.placement.box(LAMP).centre == pytest.approx(middle)
+
+
+@pytest.mark.parametrize("turn", [0, 1, 2, 3])
+def test_a_lamp_of_another_size_keeps_its_middle(turn: Literal[0, 1, 2, 3]) -> None:
+    lamp = Lamp(
+        id="lamp", name="Lamp", form="board", place=Place(x=0.5, y=0.4, z=1.0, turn=turn),
+        width=0.5, depth=0.3, height=0.05, watts=20.0,
+    )  # fmt: skip
+    other = sized(lamp, (0.2, 0.1))
+
+    def middle(one: Lamp) -> tuple[float, float]:
+        width, depth = turned_size(one.width, one.depth, turn)
+        return one.place.x + width / 2, one.place.y + depth / 2
+
+    assert (other.width, other.depth) == (0.2, 0.1)
+    assert middle(other) == pytest.approx(middle(lamp))
 
 
 def test_a_power_beyond_any_lamps_is_not_offered(window: MainWindow, tmp_path: Path) -> None:
