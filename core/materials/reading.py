@@ -100,7 +100,7 @@ class MaterialsReadings(SubjectReadings):
     def cost_of(self, part_id: str) -> float | None:
         """Return what a part takes that is still to be bought; None where no price is known.
 
-        Equal parts share evenly what is not owned of them; an enclosure takes its materials.
+        Equal parts share evenly what is not owned of them; an enclosure takes what it is built of.
         """
         mine = [line for line in self.lines if part_id in line.ids]
         known = [line.cost / len(line.ids) for line in mine if line.cost is not None]

@@ -41,7 +41,7 @@ _ELECTRIC = ("strip", "lead", "timer", "thermostat", "humidistat")
 
 @dataclass(frozen=True)
 class Need:
-    """So much of a ware, for some parts; ``spare`` comes on top. [pieces or m]"""
+    """So much of a ware, ``spare`` on top, for the enclosure in ``ids``. [pieces or m]"""
 
     ware: Ware
     count: float
@@ -67,7 +67,7 @@ class Line:
     price : float or None
         For one piece or one metre. [currency]
     ids : tuple of str
-        The parts it is, or is for.
+        The parts it is, or the enclosure that is built of it.
     """
 
     key: str
@@ -200,26 +200,21 @@ def _door_needs(box: Enclosure) -> Iterator[Need]:
 
 def _extras(design: Design) -> Iterator[Need]:
     lamps = [part for part in design.of(Lamp) if part.place.fixing in ("under", "hung")]
-    looped = [part for part in design.parts if _has_drip_loop(part)]
     feeds = list(design.of(FeedLine))
-    yield from _each("lamp-hanger", ((lamp.id, HANGERS * lamp.count) for lamp in lamps))
-    yield from _each("lead-clip", ((part.id, CLIPS) for part in looped))
-    yield from _each("tube-connector", ((feed.id, CONNECTORS) for feed in feeds))
-    yield from _each("tube-tap", ((feed.id, 1) for feed in feeds if feed.valve == "tap"))
-    yield from _each("float-valve", ((feed.id, 1) for feed in feeds if feed.valve == "float"))
-    yield from _each("pump", ((feed.id, 1) for feed in feeds if feed.drive == "pump"))
+    counts = {
+        "lamp-hanger": HANGERS * sum(lamp.count for lamp in lamps),
+        "lead-clip": CLIPS * sum(1 for part in design.parts if _has_drip_loop(part)),
+        "tube-connector": CONNECTORS * len(feeds),
+        "tube-tap": sum(1 for feed in feeds if feed.valve == "tap"),
+        "float-valve": sum(1 for feed in feeds if feed.valve == "float"),
+        "pump": sum(1 for feed in feeds if feed.drive == "pump"),
+    }
+    yield from (Need(SMALL[key], count) for key, count in counts.items() if count)
 
 
 def _has_drip_loop(part: object) -> bool:
     plug = getattr(part, "plug", None)
     return plug is not None and plug.drip_loop
-
-
-def _each(key: str, counts: Iterable[tuple[str, int]]) -> Iterator[Need]:
-    found = list(counts)
-    if found:
-        ids = tuple(part_id for part_id, _ in found)
-        yield Need(SMALL[key], sum(count for _, count in found), ids=ids)
 
 
 def _spare(count: float, share: float) -> int:
