@@ -5,14 +5,23 @@ Copying itself is in `core.changes`, the clipboard's text in `core.clipboard`.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from core.catalogue import name_apart
 from core.changes import Changes, copied, moved, with_carried
 from core.errors import DesignError
 from core.free_places import free_corner
 from core.language import tr
-from core.model import AnyPart, Design, Enclosure, FeedLine, replace
+from core.model import (
+    AnyPart,
+    Design,
+    Enclosure,
+    FeedLine,
+    Powered,
+    ShelfUnit,
+    Timer,
+    replace,
+)
 from core.placement import Placement
 from core.supports import Support, ceilings, held, support_for, surfaces
 
@@ -23,18 +32,43 @@ _ASIDE = 0.05
 def duplicated(design: Design, ids: Iterable[str]) -> tuple[Changes, tuple[str, ...]]:
     """Return copies of parts at the next free places, and the ids of the outermost copies.
 
+    Timers of a shelf unit's own come along (see `own_timers`), but are not among the ids.
+
     Raises
     ------
     DesignError
         If one of them cannot be there twice.
     """
-    copies, tops = copied(design, ids)
+    chosen = list(ids)
+    timers = own_timers(design, chosen)
+    copies, tops = copied(design, [*chosen, *timers])
     double = next((copies[top] for top in tops if isinstance(copies[top], Enclosure)), None)
     if double is not None:
         raise DesignError(
             f"{double.name}: {tr('a layout has one enclosure; make a variant for another.')}"
         )
-    return beside(design, copies, tops), tops
+    return beside(design, copies, tops), tops[: len(tops) - len(timers)]
+
+
+def own_timers(design: Design, chosen: Sequence[str]) -> list[str]:
+    """Return the timers that time nothing but what shelf units among some parts hold.
+
+    One that hangs on a wall beside a unit is as much the unit's own as one clipped to it, which
+    is among what the unit carries and not told here.
+    """
+    units = [key for key in chosen if isinstance(design.by_id.get(key), ShelfUnit)]
+    held = with_carried(design, units)
+    plugged: dict[str, list[str]] = {}
+    for part in design.parts:
+        if isinstance(part, Powered) and part.plug is not None and part.plug.into is not None:
+            plugged.setdefault(part.plug.into, []).append(part.id)
+    return [
+        timer.id
+        for timer in design.of(Timer)
+        if timer.id not in {*held, *chosen}
+        and plugged.get(timer.id)
+        and held.issuperset(plugged[timer.id])
+    ]
 
 
 def beside(design: Design, copies: dict[str, AnyPart], tops: tuple[str, ...]) -> Changes:

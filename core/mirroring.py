@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from typing import Any, Literal
 
 from core.changes import Changes, copied, roots, with_carried
-from core.duplicates import beside
+from core.duplicates import beside, own_timers
 from core.errors import DesignError
 from core.geometry import Box, Rectangle, turn_back
 from core.language import tr
@@ -78,8 +78,8 @@ def mirrored_copies(
     """Return mirrored copies of parts, and the ids of the outermost copies.
 
     They stand opposite: mirrored about the middle of what carries them, or at the nearest free
-    place where that one is taken. Chains, plugs and controls are kept as `core.changes.copied`
-    says, so the copies draw their power at once.
+    place where that one is taken; timers of a shelf unit's own come along. Chains, plugs and
+    controls are kept as `core.changes.copied` says, so the copies draw their power at once.
 
     Raises
     ------
@@ -87,13 +87,15 @@ def mirrored_copies(
         If the enclosure is among them.
     """
     chosen = [part_id for part_id in ids if _may_be_mirrored(design, part_id)]
-    copies, tops = copied(design, chosen)
+    timers = own_timers(design, chosen)
+    copies, tops = copied(design, [*chosen, *timers])
     whole = design.with_parts(copies)
     placement = Placement(whole)
-    for top in tops:
+    mirrored_tops = tops[: len(tops) - len(timers)]
+    for top in mirrored_tops:
         frame = _room_box(placement, whole.part(top).place.host)
         copies.update(_parts(mirrored(whole, [top], across, _middle([frame], across))))
-    return beside(design, copies, tops), tops
+    return beside(design, copies, tops), mirrored_tops
 
 
 def _parts(changes: Changes) -> dict[str, AnyPart]:

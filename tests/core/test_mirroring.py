@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from core.duplicates import duplicated
 from core.errors import DesignError
 from core.fit.overlaps import overlaps
 from core.geometry import Box, pointing
 from core.mirroring import mirrored, mirrored_copies
-from core.model import Design, Fan, Lamp, Part, Plants, Rect, ShelfUnit, UnitLining, replace
+from core.model import Design, Fan, Lamp, Part, Plants, Rect, ShelfUnit, Timer, UnitLining, replace
 from core.placement import Placement
 from core.power.reading import read
 from core.storage import load
@@ -135,8 +136,30 @@ def test_chains_among_copies_stay_chains() -> None:
     lamps = [part for part in carried.values() if isinstance(part, Lamp)]
     chained = [lamp for lamp in lamps if lamp.plug and lamp.plug.into in carried]
     copies = [lamp for lamp in after.of(Lamp) if lamp.id in changes and lamp.plug]
-    chained_copies = [lamp for lamp in copies if lamp.plug.into in changes]
-    assert len(chained_copies) == len(chained) > 0
+    into = [after.by_id[lamp.plug.into] for lamp in copies if lamp.plug.into in changes]
+    assert sum(isinstance(other, Lamp) for other in into) == len(chained) > 0
+
+
+def test_a_timer_that_times_only_the_unit_comes_along_and_times_the_copies() -> None:
+    """Timer A of the garage bay hangs in the room and feeds two rows of unit A alone."""
+    design = DEMOS["garage-bay"]
+    unit = unit_of(design)
+    for changes, tops in (mirrored_copies(design, [unit.id]), duplicated(design, [unit.id])):
+        after = design.with_parts(changes)
+        (timer,) = (timer for timer in after.of(Timer) if timer.id in changes)
+        timed = [lamp for lamp in after.of(Lamp) if lamp.plug and lamp.plug.into == timer.id]
+        assert len(timed) == 2 and {lamp.id for lamp in timed} <= set(changes)
+        assert timer.hours == design.part("timer-a").hours  # type: ignore[union-attr]
+        assert len(tops) == 1 and isinstance(after.by_id[tops[0]], ShelfUnit)
+
+
+def test_a_timer_that_times_something_else_too_stays_alone() -> None:
+    design = DEMOS["garage-bay"]
+    unit = unit_of(design)
+    other = next(lamp for lamp in design.of(Lamp) if lamp.plug and lamp.plug.into == "timer-b")
+    shared = design.with_parts({other.id: replace(other, plug=replace(other.plug, into="timer-a"))})
+    changes, _ = duplicated(shared, [unit.id])
+    assert not any(isinstance(part, Timer) for part in changes.values())
 
 
 def test_a_mirrored_copy_overlaps_nothing_where_there_is_room() -> None:
