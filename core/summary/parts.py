@@ -21,8 +21,9 @@ def part_table(design: Design, found: MaterialsReadings) -> Table | None:
         return None
     currency, system = design.prices.currency, design.units
     rows = [_cells(item, design) for item in found.items]
-    total = _total(found, currency).render(system)
-    paid = Styled(money(found.total, currency), bold=True)
+    counted = [item for item in found.items if not _is_built(item)]
+    total = _total(sum(1 for item in counted if item.cost is None)).render(system)
+    paid = Styled(money(sum(item.cost or 0.0 for item in counted), currency), bold=True)
     rows.append((Styled(total, bold=True), "", "", "", "", paid))
     heads = (tr("Part"), tr("Count"), tr("Size"), tr("Watts each"), tr("Price each"), tr("To buy"))
     return Table(heads, tuple(rows), (0.26, 0.07, 0.29, 0.12, 0.12, 0.14), frozenset({1, 3, 4, 5}))
@@ -54,9 +55,14 @@ def kind_name(item: Item, design: Design) -> str:
     return names.get(item.kind, item.name)
 
 
-def _total(found: MaterialsReadings, currency: str) -> Phrase:
-    if found.unpriced:
-        return phrase("All with a price; {count} without", count=found.unpriced)
+def _is_built(item: Item) -> bool:
+    """Tell whether an enclosure is built of what is on the shopping list."""
+    return item.kind == "enclosure" and item.price is None and item.owned == 0
+
+
+def _total(unpriced: int) -> Phrase:
+    if unpriced:
+        return phrase("All with a price; {count} without", count=unpriced)
     return phrase("All")
 
 
@@ -64,8 +70,10 @@ def _cells(item: Item, design: Design) -> tuple[Cell, ...]:
     currency, system = design.prices.currency, design.units
     unknown = Styled(tr("not given"), "ink2")
     owned = Styled(tr("owned"), "ink2")
-    if item.to_buy == 0:
-        cost: Cell = owned
+    if _is_built(item):
+        cost: Cell = Styled(tr("built"), "ink2")
+    elif item.to_buy == 0:
+        cost = owned
     else:
         cost = unknown if item.cost is None else money(item.cost, currency)
     return (

@@ -39,7 +39,7 @@ def settings_table(design: Design) -> Table | None:
 
 def _names(names: list[str]) -> str:
     if len(names) <= _NAMED:
-        return ", ".join(names)
+        return "; ".join(names)
     text = tr("{first} to {last}, {count} in all")
     return text.format(first=names[0], last=names[-1], count=len(names))
 

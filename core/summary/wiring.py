@@ -96,7 +96,7 @@ def _cable(thing: object, system: str) -> Iterator[str]:
     if isinstance(thing, Lead):
         yield tr("{length} long").format(length=show(thing.length, "length", system))
     plug = getattr(thing, "plug", None)
-    if plug is None:
+    if plug is None or plug.lead_length <= 0:
         return
     yield tr("lead {length}").format(length=show(plug.lead_length, "length", system))
     if plug.drip_loop:
