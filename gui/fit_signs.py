@@ -38,12 +38,12 @@ def paint_clear(painter: QPainter, rect: QRectF, theme: Theme, state: State) -> 
     painter.drawRect(rect)
 
 
-def paint_way(painter: QPainter, way: list[QPointF], theme: Theme) -> None:
+def paint_way(painter: QPainter, way: list[QPointF], theme: Theme, role: str = "ink2") -> None:
     """Draw a way as a dashed line with a head."""
     painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.setPen(QPen(theme.colour("ink2"), 1.6, Qt.PenStyle.DashLine))
+    painter.setPen(QPen(theme.colour(role), 1.6, Qt.PenStyle.DashLine))
     painter.drawPolyline(QPolygonF(way[:-1]))
-    painter.setPen(QPen(theme.colour("ink2"), 1.6))
+    painter.setPen(QPen(theme.colour(role), 1.6))
     arrow(painter, way[-2], way[-1], 7.0)
 
 

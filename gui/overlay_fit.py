@@ -13,6 +13,7 @@ from PySide6.QtGui import QPainter, QPen
 from core.drawing.marks import View
 from core.drawing.shapes import seen_point
 from core.language import tr
+from core.states import State
 from core.units import show
 from gui.fit_signs import QUIET, TICK, paint_arc, paint_clear, paint_tape, paint_way
 from gui.overlay_look import Look, hatch, kept_inside, tag_rect, words
@@ -58,9 +59,12 @@ def _paint_zones(painter: QPainter, look: Look) -> None:
 
 def _paint_way(painter: QPainter, look: Look) -> None:
     """Draw the line on which things are carried in, from a door of the room to the enclosure."""
-    way = [look.camera.to_px("plan", x, y) for x, y in look.readings.fit.way]
+    fit = look.readings.fit
+    way = [look.camera.to_px("plan", x, y) for x, y in fit.way]
     if len(way) > 1:
-        paint_way(painter, way, look.inks.theme)
+        state = next((row.state for row in fit.rows if row.name == "route"), State.UNASKED)
+        role = "ink2" if state in QUIET else state_role(state)
+        paint_way(painter, way, look.inks.theme, role)
 
 
 def _paint_tape(
