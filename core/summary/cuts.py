@@ -16,6 +16,7 @@ from core.drawing.paper import PX, Drawing, Item, Text, moved
 from core.drawing.sheet_plans import sheet_drawings
 from core.summary.blocks import Picture
 from core.summary.sheet import Paper
+from core.summary.typesetting import bound
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -75,7 +76,7 @@ def wrapped(drawing: Drawing, width: float) -> Drawing:
     """Return a drawing whose title, its only bold words, goes on in as many lines as it needs."""
     most = int(width / (_WIDE * _TYPE))
     title = next((one for one in drawing.items if isinstance(one, Text) and one.bold), None)
-    lines = wrap(title.text, most) if title else []
+    lines = wrap(bound(title.text), most) if title else []
     if title is None or len(lines) < 2:
         return drawing
     x, y = title.at
