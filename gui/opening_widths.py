@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout
 
 from core.climate.from_design import setup
@@ -17,7 +17,7 @@ from core.climate.wants import held
 from core.climate.zone import Beyond
 from core.errors import InputError
 from core.language import tr
-from core.model import Opening, Span
+from core.model import RoomWindow, Span
 from core.states import State
 from core.study import Study
 from core.units import show
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from gui.main_window import MainWindow
 
 _HEIGHT = 1.0
+_SIZE = QSize(640, 520)
 
 
 class OpeningWidths(Table):
@@ -65,6 +66,7 @@ class OpeningWidths(Table):
         assert isinstance(layout, QVBoxLayout)
         layout.insertLayout(0, questions)
         layout.addWidget(self.note)
+        self.resize(_SIZE)
         self.height_.committed.connect(lambda _: self.refresh())
         self.beyond.committed.connect(lambda _: self.refresh())
         self.refresh()
@@ -144,8 +146,9 @@ def wanted(readings: Readings) -> tuple[Span, Span]:
 
 
 def _first_height(readings: Readings) -> float:
-    found = next(iter(readings.design.of(Opening)), None)
-    return float(found.height) if found is not None else _HEIGHT
+    """Return how high the window is, where the room has one."""
+    panes = [one for one in readings.design.room.fixtures if isinstance(one, RoomWindow)]
+    return float(panes[0].height) if panes else _HEIGHT
 
 
 def heads(rows: tuple[OpeningRow, ...]) -> tuple[str, ...]:

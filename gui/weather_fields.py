@@ -30,8 +30,9 @@ MONTHS = (
     tr("December"),
 )
 
+_UNCOUNTED = "not counted"
 _FACING = (
-    (None, tr("sun not counted")),
+    (_UNCOUNTED, tr("sun not counted")),
     (0.0, tr("north")),
     (45.0, tr("north-east")),
     (90.0, tr("east")),
@@ -71,7 +72,7 @@ class WeatherFields(QWidget):
         self.offset.set_value(usual.offset)
         self.least.set_value(usual.least)
         self.most.set_value(usual.most)
-        self.facing.set_value(None)
+        self.facing.set_value(_UNCOUNTED)
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setHorizontalSpacing(16)

@@ -44,6 +44,7 @@ if TYPE_CHECKING:
 _KWH = 3.6e6
 _LITRE = 1e-3
 _POLL = 300
+_SIZE = QSize(1120, 680)
 _COMPILED_SOON = tr("The day’s sums are still being compiled; the year begins when they are.")
 
 
@@ -84,10 +85,7 @@ class YearDialog(Table):
         self._connect()
         self._show_weather()
         self._rest()
-
-    def sizeHint(self) -> QSize:
-        """Return the room for twelve months and the questions above them."""
-        return QSize(920, 620)
+        self.resize(_SIZE)
 
     def _arrange(self) -> None:
         head = QHBoxLayout()
