@@ -60,6 +60,8 @@ class Reader:
 def solver(qapp, monkeypatch) -> Iterator[Solver]:
     monkeypatch.setattr(core.readings, "Reader", Reader)
     monkeypatch.setattr(Reader, "pause", 0.0)
+    # What an earlier test asked must not be taken for this one's.
+    monkeypatch.setattr(Reader, "asked", [], raising=False)
     made = Solver()
     yield made
     made.stop()
@@ -147,6 +149,27 @@ def test_kernels_are_compiled_by_another_process_while_readings_go_on(solver, qt
     assert loaded == []
     qtbot.waitUntil(lambda: bool(loaded), timeout=120_000)
     assert loaded == [True]
+
+
+def test_climate_is_read_again_once_its_kernel_is_there(solver, qtbot, monkeypatch):
+    monkeypatch.setitem(core.warm.ENGINES, "climate", lambda: None)
+    with qtbot.waitSignal(solver.read):
+        solver.ask(named("one"), "final")
+    with qtbot.waitSignal(solver.read):
+        solver._warm.emit("climate")
+
+    assert Reader.asked == [("one", "final"), ("one", "final")]
+
+
+def test_a_drag_is_not_read_again_for_the_sake_of_climate(solver, qtbot, monkeypatch):
+    monkeypatch.setitem(core.warm.ENGINES, "climate", lambda: None)
+    with qtbot.waitSignal(solver.read):
+        solver.ask(named("one"), "coarse")
+    with qtbot.waitSignal(solver.warmed):
+        solver._warm.emit("climate")
+    qtbot.wait(50)
+
+    assert Reader.asked == [("one", "coarse")]
 
 
 def test_kernels_that_cannot_be_loaded_leave_the_window_its_readings(solver, qtbot, monkeypatch):
