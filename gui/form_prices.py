@@ -13,6 +13,8 @@ from core.materials.wares import Ware
 from core.model import Design, StockPrice, replace
 from gui.form_paths import FormField, Section, derived, quantity, set_at, text
 
+_FOOT = 0.3048
+
 
 def price_sections(design: Design) -> tuple[Section, ...]:
     """Return running prices, then a section for each group of what is bought to build."""
@@ -67,26 +69,46 @@ def _minute_field(name: str, label: str) -> FormField:
 
 
 def _ware_fields(design: Design, ware: Ware) -> tuple[FormField, FormField]:
-    """Return what one of it costs, and how many are there already."""
-    currency, name = design.prices.currency, ware.name.render(design.units)
-    by_metre = ware.by == "length"
-    label = tr("{name}, a metre ({c})") if by_metre else tr("{name} ({c})")
+    """Return what one of it costs, and how many are there already; of lengths by metre or foot."""
+    name, unit = ware.name.render(design.units), _unit(design, ware)
     price = derived(
-        f"stock.{ware.key}.price", label.format(name=name, c=currency),
+        f"stock.{ware.key}.price", _label(design, ware),
         tr("Empty: not known; it counts as nothing and is told."), "quantity",
-        lambda design, thing: design.prices.of(ware.key).price,
-        lambda design, thing, value: _with(design, ware, price=value),
-        unit="count", low=0.0, high=1e6, optional=True,
+        lambda design, thing: _price_in(design, ware, unit),
+        lambda design, thing, value: _with(
+            design, ware, price=None if value is None else value / unit
+        ),
+        unit="count", low=0.0, high=1e5, optional=True,
     )  # fmt: skip
-    words = tr("of it owned, in metres") if by_metre else tr("of them owned")
     owned = derived(
-        f"stock.{ware.key}.owned", words,
+        f"stock.{ware.key}.owned", _owned_label(ware),
         tr("{name}: need not be bought.").format(name=name), "quantity",
         lambda design, thing: design.prices.of(ware.key).owned,
         lambda design, thing, value: _with(design, ware, owned=value),
-        unit="count", low=0.0, high=1e4,
+        unit="length" if ware.by == "length" else "count", low=0.0, high=1e4,
     )  # fmt: skip
     return price, owned
+
+
+def _label(design: Design, ware: Ware) -> str:
+    text = tr("{name} ({c})")
+    if ware.by == "length":
+        text = tr("{name}, a foot ({c})") if design.units == "us" else tr("{name}, a metre ({c})")
+    return text.format(name=ware.name.render(design.units), c=design.prices.currency)
+
+
+def _owned_label(ware: Ware) -> str:
+    return tr("of it owned") if ware.by == "length" else tr("of them owned")
+
+
+def _unit(design: Design, ware: Ware) -> float:
+    """Return what a price is for: a piece; of lengths a metre, or a foot. [1 or m]"""
+    return _FOOT if ware.by == "length" and design.units == "us" else 1.0
+
+
+def _price_in(design: Design, ware: Ware, unit: float) -> float | None:
+    price = design.prices.of(ware.key).price
+    return None if price is None else float(f"{price * unit:.10g}")
 
 
 def _with(design: Design, ware: Ware, **fields: Any) -> Design:

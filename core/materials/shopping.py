@@ -17,7 +17,7 @@ from core.materials.parts import Item
 from core.materials.plans import EnclosureMaterials
 from core.materials.stock import LINER_ROLLS, Board, sheet_stock
 from core.materials.wares import SMALL, By, Group, Ware
-from core.model import Design, Enclosure, FeedLine, Lamp, Sheet
+from core.model import Design, Enclosure, FeedLine, Lamp, Sheet, System
 from core.phrases import Phrase, phrase
 
 GROUPS: tuple[Group, ...] = ("parts", "frame", "sheets", "water", "electric")
@@ -168,23 +168,23 @@ def _enclosure_needs(design: Design, made: EnclosureMaterials) -> Iterator[Need]
         yield Need(wares.fitting(kind, box), count, _spare(count, SPARE_FITTINGS), ids)
     for plan in made.sheets:
         yield Need(plan.ware, plan.count, ids=ids)
-    yield from _fixings(made, ids)
+    yield from _fixings(design, made, ids)
     yield from _door_needs(box)
     if made.liner is not None:
-        yield Need(wares.liner(made.liner.roll), _metres(made.liner.length), ids=ids)
+        yield Need(wares.liner(made.liner.roll), _asked(made.liner.length, design), ids=ids)
 
 
-def _fixings(made: EnclosureMaterials, ids: tuple[str, ...]) -> Iterator[Need]:
+def _fixings(design: Design, made: EnclosureMaterials, ids: tuple[str, ...]) -> Iterator[Need]:
     clamps = sum(plan.clamps for plan in made.sheets)
     seams = sum(plan.seams for plan in made.rolls)
     if clamps:
         yield Need(SMALL["clamp"], clamps, _spare(clamps, SPARE_SMALL), ids)
     if seams:
-        length = _metres(seams)
-        yield Need(SMALL["seam-tape"], length, _metres(SPARE_SMALL * length), ids)
+        length = _asked(seams, design)
+        yield Need(SMALL["seam-tape"], length, _asked(SPARE_SMALL * length, design), ids)
     zips = sum(plan.zips for plan in made.rolls)
     if zips:
-        yield Need(SMALL["zip"], _metres(zips), ids=ids)
+        yield Need(SMALL["zip"], _asked(zips, design), ids=ids)
 
 
 def _door_needs(box: Enclosure) -> Iterator[Need]:
@@ -221,9 +221,14 @@ def _spare(count: float, share: float) -> int:
     return max(1, math.ceil(share * count - 1e-9))
 
 
-def _metres(length: float) -> float:
-    """Return a length as it is asked for in a shop: whole decimetres, rounded up. [m]"""
-    return math.ceil(length * 10 - 1e-6) / 10
+STEPS: dict[System, float] = {"metric": 0.1, "us": 0.3048}
+"""Lengths are asked for in a shop in whole decimetres, or feet. [m]"""
+
+
+def _asked(length: float, design: Design) -> float:
+    """Return a length as it is asked for in a shop, rounded up. [m]"""
+    step = STEPS[design.units]
+    return round(math.ceil(length / step - 1e-5) * step, 6)
 
 
 # What has a price --------------------------------------------------------------------------------

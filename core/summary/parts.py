@@ -1,32 +1,26 @@
-"""The list of parts as a table, with size, watts and price.
+"""The list of parts as a table, with size and watts.
 
-What is on the list is `core.materials`' affair.
+What is on the list is `core.materials`' affair; what is bought, with its price, stands in
+`core.summary.shopping`.
 """
 
 from __future__ import annotations
 
-from core.cost.money import money
 from core.language import tr
 from core.materials.parts import Item
 from core.materials.reading import MaterialsReadings
 from core.model import Design, Lamp
-from core.phrases import Phrase, phrase
-from core.summary.blocks import Cell, Styled, Table
+from core.summary.blocks import Cell, Table
 from core.units import show
 
 
 def part_table(design: Design, found: MaterialsReadings) -> Table | None:
-    """Return the table of parts; its last row adds up what still has to be bought."""
+    """Return the table of the parts that are placed, equal ones in one row."""
     if not found.items:
         return None
-    currency, system = design.prices.currency, design.units
-    rows = [_cells(item, design) for item in found.items]
-    counted = [item for item in found.items if not _is_built(item)]
-    total = _total(sum(1 for item in counted if item.cost is None)).render(system)
-    paid = Styled(money(sum(item.cost or 0.0 for item in counted), currency), bold=True)
-    rows.append((Styled(total, bold=True), "", "", "", "", paid))
-    heads = (tr("Part"), tr("Count"), tr("Size"), tr("Watts each"), tr("Price each"), tr("To buy"))
-    return Table(heads, tuple(rows), (0.26, 0.07, 0.29, 0.12, 0.12, 0.14), frozenset({1, 3, 4, 5}))
+    rows = tuple(_cells(item, design) for item in found.items)
+    heads = (tr("Part"), tr("Count"), tr("Size"), tr("Watts each"))
+    return Table(heads, rows, (0.4, 0.1, 0.36, 0.14), frozenset({1, 2, 3}))
 
 
 def kind_name(item: Item, design: Design) -> str:
@@ -60,27 +54,11 @@ def _is_built(item: Item) -> bool:
     return item.kind == "enclosure" and item.price is None and item.owned == 0
 
 
-def _total(unpriced: int) -> Phrase:
-    if unpriced:
-        return phrase("All with a price; {count} without", count=unpriced)
-    return phrase("All")
-
-
 def _cells(item: Item, design: Design) -> tuple[Cell, ...]:
-    currency, system = design.prices.currency, design.units
-    unknown = Styled(tr("not given"), "ink2")
-    owned = Styled(tr("owned"), "ink2")
-    if _is_built(item):
-        cost: Cell = Styled(tr("built"), "ink2")
-    elif item.to_buy == 0:
-        cost = owned
-    else:
-        cost = unknown if item.cost is None else money(item.cost, currency)
+    system = design.units
     return (
         item.name if item.count == 1 else kind_name(item, design),
         str(item.count),
         item.size.render(system) if max(item.extent) > 0 else "",
         show(item.watts, "power", system) if item.watts is not None else "",
-        "–" if item.price is None else money(item.price, currency),
-        cost,
     )
