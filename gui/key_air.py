@@ -101,7 +101,7 @@ def _number(row: Reading, system: str) -> str:
     """Return a number as the key writes it: its unit stands at the head where it is a speed."""
     if row.value is None:
         return "–"
-    digits = 2 if row.kind == "fraction" else None
+    digits = None if row.kind == "speed" else 2
     return show(row.value, row.kind, system, unit=row.kind != "speed", digits=digits)
 
 

@@ -25,6 +25,8 @@ from gui.vial import paint_mark
 
 _LINE = 19.0
 _BELOW = 46.0
+_WITH_NOTE = 134.0
+"""Height from which a legend of four signs leaves room for a note below it. [px]"""
 _APART, _BETWEEN, _CLOSE = 24.0, 10.0, 20.0
 Floats = npt.NDArray[np.float64]
 
@@ -374,7 +376,8 @@ class Legend:
 class Beside:
     """Two blocks side by side where there is room for both, else one below the other.
 
-    ``below`` then stands in the second one's place, closer, since little room is left for more.
+    ``below`` stands in the second one's place where little room is left for more, and closer where
+    they are below each other.
     """
 
     first: Legend
@@ -384,7 +387,10 @@ class Beside:
     def paint(self, painter: QPainter, area: QRectF, theme: Theme) -> float:
         """Draw both; return their height. [px]"""
         narrow, wide = self.first.widths(theme)
-        facts = self.second.width(theme)
+        second = self.second if area.height() >= _WITH_NOTE else self.below
+        if narrow + _APART + second.width(theme) > area.width():
+            second = self.second
+        facts = second.width(theme)
         if narrow + _APART + facts > area.width():
             used = self.first.paint(painter, area, theme, pitch=_CLOSE) + _BETWEEN / 2
             rest = QRectF(area.left(), area.top() + used, area.width(), area.height() - used)
@@ -392,7 +398,7 @@ class Beside:
         first = min(wide, area.width() - facts - _APART)
         left = QRectF(area.left(), area.top(), first, area.height())
         right = area.adjusted(area.width() - facts, 0, 0, 0)
-        return max(self.first.paint(painter, left, theme), self.second.paint(painter, right, theme))
+        return max(self.first.paint(painter, left, theme), second.paint(painter, right, theme))
 
 
 @dataclass(frozen=True)

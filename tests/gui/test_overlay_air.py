@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPointF
+from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from core.air.fields import AirField
@@ -22,7 +22,7 @@ from gui.air_age import ALPHAS, breaks_of, shade
 from gui.air_strokes import FULL, LEAST, MOST, PITCH, plane_of, strokes_in, weight
 from gui.air_words import stage_words, way_words, work_words
 from gui.key_air import air_page
-from gui.key_blocks import Beside, Note, Shades
+from gui.key_blocks import Beside, Facts, Note, Shades
 from gui.main_window import MainWindow
 from gui.overlay_air import DIMMED
 from gui.theme import Theme
@@ -271,6 +271,21 @@ def test_the_key_gives_the_levels_numbers_and_how_sure_they_are(window):
     assert "settled" in note.text and "± 30 %" in note.text
     preview = air_page(window.view, flowing(window, even(0.3, 0.0, 0.0), Stage.PREVIEW), None)
     assert all(fact.value.startswith("≈") for fact in preview.blocks[0].second.lines)
+
+
+@pytest.mark.parametrize(("height", "told"), [(119, True), (200, False)])
+def test_where_the_key_is_low_its_numbers_say_themselves_how_sure_they_are(
+    window, monkeypatch, height, told
+):
+    beside = air_page(window.view, flowing(window, even(0.3, 0.0, 0.0)), None).blocks[0]
+    painted: list[Facts] = []
+    monkeypatch.setattr(Facts, "paint", lambda facts, *_: painted.append(facts) or 0.0)
+    image = QImage(400, height, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    beside.paint(painter, QRectF(image.rect()), window.theme)
+    painter.end()
+
+    assert [any("±" in fact.value for fact in facts.lines) for facts in painted] == [told]
 
 
 def test_the_age_of_the_air_is_chosen_below_the_key_and_by_the_menu(qtbot, theme, tmp_path):
