@@ -5,6 +5,7 @@ Distances come from the readings of fit; remedies are tried out before they are 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from core.finding import Finding, Remedy
@@ -93,9 +94,13 @@ def _of_the_room(study: Study) -> list[str]:
 
 
 def narrow_ways(study: Study) -> Iterator[Finding]:
-    """Find ways through the room and aisles inside that are narrower than asked for."""
+    """Find ways through the room and aisles inside that are narrower than asked for.
+
+    A way that is narrow just before the door is told as its walkway.
+    """
+    told = {row.place: row.value or 0.0 for row in fit_rows(study, "walkway") if row.state in AMISS}
     for row in fit_rows(study, "route"):
-        if row.state in AMISS:
+        if row.state in AMISS and (row.value or 0.0) < told.get(row.place, math.inf) - GAP:
             yield _finding(
                 row, phrase("The {where} is narrow", where=row.where), remedy=_widened(study, row)
             )

@@ -88,7 +88,7 @@ def _corner_row(study: Study, item: Carried) -> Reading | None:
         return None
     corner = study.design.room.way_in[item.corner.number - 1]
     words = (
-        "{load} is {needed} long at corner {number} on the way in, and {limit} goes round"
+        "{load} takes {needed} at corner {number} on the way in; {limit} goes round"
         if item.corner.limit
         else "{load} does not go into corner {number} on the way in, {before} × {after} wide"
     )

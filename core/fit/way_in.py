@@ -113,13 +113,13 @@ def _stock(enclosure: Enclosure) -> Iterator[Load]:
     """Iterate over the enclosure's longest bar, cut to size, and its rigid sheets as bought."""
     member = enclosure.frame.member
     size = _sides((member, member, max(enclosure.extent)))
-    yield Load(enclosure.id, "bar", phrase("the frame’s longest bar"), size, 0)
+    yield Load(enclosure.id, "bar", phrase("Longest frame bar"), size, 0)
     for key, sheet in {c.sheet.catalogue: c.sheet for c in enclosure.covers}.items():
         boards = [b for b in SHEET_STOCK.get(key or "", ()) if isinstance(b, Board)]
         if boards:
             largest = max(boards, key=lambda board: board.length)
             size = _sides((sheet.thickness, largest.width, largest.length))
-            name = phrase("a whole board of {material}", material=tr(sheet.material))
+            name = phrase("Board of {material}", material=tr(sheet.material))
             yield Load(enclosure.id, "board", name, size, 0)
 
 
