@@ -102,7 +102,7 @@ def paint_line(painter: QPainter, plane: Plane, track: Track, theme: Theme) -> N
         painter.setPen(QPen(theme.colour("ink2"), 1.1, Qt.PenStyle.DashLine))
         painter.drawPolyline(plane.points(track.beside))
     if track.before is not None:
-        painter.setPen(QPen(theme.colour("ink"), 1.3, Qt.PenStyle.DotLine))
+        painter.setPen(QPen(theme.colour("ink2"), 1.1, Qt.PenStyle.DotLine))
         painter.drawPolyline(plane.points(track.before))
     painter.setPen(QPen(colour, 2.0))
     painter.drawPolyline(plane.points(track.values))

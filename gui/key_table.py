@@ -88,7 +88,9 @@ class LevelTable:
         painter.setFont(theme.font("second", bold=True))
         painter.setPen(theme.colour(role))
         metrics = QFontMetricsF(painter.font())
-        text = f"{level.before} → {level.value}" if level.before else level.value
+        # The unit stands once, after the newer value.
+        old = level.before.rsplit(maxsplit=1)[0] if level.before else ""
+        text = f"{old} → {level.value}" if old else level.value
         room = width - _MARK - 4
         if metrics.horizontalAdvance(text) > room and not level.before:
             # The unit stands in other lines too.
