@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 GAP = 8.0
 """Between drawings side by side. [mm]"""
-_HIGH = 110.0
+_HIGH = 125.0
 """How high the drawing of a face may be. [mm]"""
 _TYPE, _LINE, _WIDE = 11 * PX, 4.0, 0.62
 """Size of type, distance of lines, and a bold letter's width as a share of its size. [mm]"""

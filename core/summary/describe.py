@@ -26,6 +26,7 @@ from core.summary.plans import load_table, refill_plan, spill_table
 from core.summary.rows import headlines, methods, reading_table, subject_name
 from core.summary.settings import settings_table
 from core.summary.sheet import Paper, Wishes
+from core.summary.shopping import cut_notes, piece_table, sheet_table, shopping_table
 from core.summary.tables import circuit_table, level_table, look_of
 from core.summary.wiring import wiring_pictures
 from core.summary.zones import left_over, zone_tables
@@ -157,15 +158,27 @@ def _build(
     """Return what is bought, cut, put up, wired and set."""
     return [
         *_one(tr("Level by level, as it is built"), build_table(look)),
+        *_one(tr("Shopping list"), shopping_table(readings)),
         *_one(tr("Parts"), part_table(design, readings.materials)),
         *_some(tr("Carrying in and putting together"), carrying_in(readings)),
-        *_some(tr("Cutting the frame"), _named("bars", drawings)),
-        *_some(tr("Cutting sheets and liner"), _named("sheets", drawings)),
+        *_some(tr("Cutting the frame"), _frame(readings, _named("bars", drawings))),
+        *_some(tr("Cutting sheets and liner"), _sheets(readings, _named("sheets", drawings))),
         *_some(tr("Wiring"), _named("wiring", drawings)),
         *_circuits(circuit_table(readings)),
         *_one(tr("Timers, dimmers and set-points"), settings_table(design)),
         *_one(tr("Loads, shelf by shelf"), load_table(readings, look)),
     ]
+
+
+def _frame(readings: Readings, bars: tuple[Picture, ...]) -> tuple[Block, ...]:
+    """Return what the frame is sawn into: the pieces, the bars, and what to know of both."""
+    table = piece_table(readings)
+    return (*((table,) if table else ()), *bars, *cut_notes(readings))
+
+
+def _sheets(readings: Readings, drawn: tuple[Picture, ...]) -> tuple[Block, ...]:
+    table = sheet_table(readings)
+    return (*((table,) if table else ()), *drawn)
 
 
 def _care(readings: Readings, look: Study) -> list[Section]:

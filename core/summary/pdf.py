@@ -341,6 +341,7 @@ def _grid(table: Table, room: float) -> Flowable:
     for row in table.rows:
         if len(row) == 1:
             spans.append(("SPAN", (0, len(rows)), (-1, len(rows))))
+            row = tuple(Styled(cell, bold=True) if isinstance(cell, str) else cell for cell in row)
         key = (id(table), len(rows))
         cells = [_cell(cell, k in table.right, small, key) for k, cell in enumerate(row)]
         rows.append(cells + [""] * (len(widths) - len(cells)))

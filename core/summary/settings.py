@@ -26,7 +26,8 @@ def settings_table(design: Design) -> Table | None:
     for part in design.parts:
         found = _timed(part, tree) if isinstance(part, Timer | Powered) else None
         if found:
-            alike.setdefault((part.kind, *found), []).append(part.name)
+            kind = f"{part.kind} {getattr(part, 'form', '')}"
+            alike.setdefault((kind, *found), []).append(part.name)
     rows: list[tuple[Cell, ...]] = [
         (_names(names), hours, told) for (_, hours, told), names in alike.items()
     ]

@@ -19,6 +19,7 @@ from core.summary.levels import build_table
 from core.summary.plans import load_table, refill_table
 from core.summary.rows import state_words, subject_name
 from core.summary.settings import settings_table
+from core.summary.shopping import Field, piece_table, sheet_table, shopping_rows
 from core.summary.tables import circuit_table, look_of, texts
 from core.units import label
 from core.units.writer import display_of
@@ -27,7 +28,6 @@ if TYPE_CHECKING:
     from core.readings import Readings
 
 _FORMULA = ("=", "+", "-", "@", "\t", "\r", "\n")
-Field = str | float | int | None
 
 
 def readings_csv(design: Design, readings: Readings) -> str:
@@ -78,7 +78,11 @@ def value_files(design: Design, readings: Readings) -> dict[str, bytes]:
     """Return the CSV set, each file by what is added to its name; empty tables are left out."""
     look = look_of(readings)
     found = {"": readings_csv(design, readings), "-parts": parts_csv(design, readings)}
+    if readings.materials.lines:
+        found["-shopping"] = _text(shopping_rows(readings))
     tables = {
+        "-pieces": piece_table(readings),
+        "-sheets": sheet_table(readings),
         "-levels": build_table(look),
         "-circuits": circuit_table(readings),
         "-settings": settings_table(design),
