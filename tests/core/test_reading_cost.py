@@ -9,7 +9,20 @@ import pytest
 
 from core.cost import money
 from core.cost.reading import CostReadings, inputs, read
-from core.model import Design, Heater, Hours, Lamp, Period, Prices, Room, Targets, Thermostat
+from core.materials.reading import MaterialsReadings
+from core.materials.reading import read as read_materials
+from core.model import (
+    Design,
+    Heater,
+    Hours,
+    Lamp,
+    Period,
+    Prices,
+    Room,
+    Targets,
+    Thermostat,
+    Tray,
+)
 from core.reading import Reading, SubjectReadings
 from core.states import State
 from core.study import study
@@ -133,3 +146,39 @@ def test_inputs_follow_prices_and_limit() -> None:
     dearer = design.having(prices=Prices(energy=0.5))
     limited = design.having(targets=Targets(cost_per_day=1.0))
     assert len({repr(inputs(study(item))) for item in (design, dearer, limited)}) == 3
+
+
+def built(**more: Any) -> CostReadings:
+    """Return the cost of two trays, one of which has no price where ``price`` is None."""
+    trays = [
+        Tray(id=f"t{n}", name=f"Tray {n}", width=0.4 * n, depth=0.3, height=0.05, price=price)
+        for n, price in enumerate(more.pop("costs", (12.0, 20.0)), start=1)
+    ]
+    design = Design(room=Room.rectangle(4.0, 3.0, 2.4), parts=tuple(trays), **more)
+    look = study(design)
+    return read(replace(look, done={"materials": read_materials(look)}))
+
+
+def test_what_is_to_be_bought_stands_beside_a_ready_made_things_price() -> None:
+    found = built(prices=Prices(ready_made=240.0))
+    assert (found.build, found.ready_made, found.build_unpriced) == (32.0, 240.0, 0)
+    assert [item.line.render() for item in found.rows] == [
+        "32.00 € to build",
+        "240.00 € for a ready-made one",
+    ]
+
+
+def test_what_has_no_price_is_counted_and_named() -> None:
+    some = built(costs=(12.0, None))
+    assert (some.build, some.build_unpriced) == (12.0, 1)
+    assert row(some, "build").line.render() == "12.00 € to build; no price for 1 of 2 lines"
+    none = built(costs=(None, None))
+    assert none.build is None
+    assert none.rows == ()
+
+
+def test_running_stays_the_number_that_matters_most() -> None:
+    look = study(Design(room=Room.rectangle(4.0, 3.0, 2.4), parts=(lamp(),)))
+    known = MaterialsReadings(lines=read_materials(look).lines)
+    found = read(replace(look, done={"materials": known}))
+    assert found.headline == row(found, "day")
