@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from core.fit.solids import Solid, in_the_room
@@ -138,11 +139,15 @@ def face_front(place: str, face: Side, box: Box) -> Front:
 
 
 def clear_floor(placement: Placement, fronts: Iterable[Front]) -> tuple[Clear, ...]:
-    """Return the clear floor before each front, which all belong to one part."""
-    fronts = tuple(fronts)
-    blocks = in_the_room(placement, {front.place for front in fronts})
+    """Return the clear floor before each of some fronts, among all that stands in the room."""
+    return tuple(_clear(placement, front) for front in fronts)
+
+
+@lru_cache(maxsize=64)
+def _clear(placement: Placement, front: Front) -> Clear:
+    blocks = in_the_room(placement, {front.place})
     low = [block for block in blocks if block.box.lo[2] < OVER_HEADS]
-    return tuple(clear_within(front, low, placement.design.room.outline) for front in fronts)
+    return clear_within(front, low, placement.design.room.outline)
 
 
 def clear_within(front: Front, blocks: Sequence[Solid], outline: Outline) -> Clear:

@@ -74,8 +74,12 @@ def in_the_room(placement: Placement, but: Collection[str] = ()) -> tuple[Solid,
     The enclosure counts as one box in place of all it holds; parts named in ``but``, and all
     they carry, are left out.
     """
-    design = placement.design
-    left_out = {*but, *(part.id for key in but for part in design.carried(key))}
+    return _without(placement, frozenset(but))
+
+
+@lru_cache(maxsize=32)
+def _without(placement: Placement, but: frozenset[str]) -> tuple[Solid, ...]:
+    left_out = {*but, *(part.id for key in but for part in placement.design.carried(key))}
     return tuple(solid for solid in _of_the_room(placement) if solid.part not in left_out)
 
 
