@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from core.readings import Readings
     from gui.main_window import MainWindow
 
+_UNSETTLED = tr("Air has not settled")
+
 
 class AirProgress(QObject):
     """Keeps the status line and the links below the key in step with readings and the flow.
@@ -66,6 +68,8 @@ class AirProgress(QObject):
             self._status.show_work(tr("Air: the flow is on its way"))
         elif air.field is None and air.stale is not None:
             self._status.show_rest(tr("Air is from before the last change"))
+        elif air.passing:
+            self._status.show_rest(_UNSETTLED)
         else:
             self._status.show_rest(tr("All readings are final"), final=True)
 
@@ -103,4 +107,6 @@ class AirProgress(QObject):
         if self._reading or readings is None:
             self._status.show_rest(tr("Readings are from before the last change"))
         elif readings.air.passing:
-            self._status.show_rest(tr("Air is from before the last change"))
+            here = readings.air.field is not None
+            before = tr("Air is from before the last change")
+            self._status.show_rest(_UNSETTLED if here else before)

@@ -353,3 +353,13 @@ def test_stop_keeps_the_last_air_and_says_that_it_is_from_before(window, qtbot, 
     assert len(stopped) == 1
     assert window.status.words.text() == "Air is from before the last change"
     assert not window.status.bar.isVisible()
+
+
+def test_after_stop_a_flow_that_has_not_settled_is_not_called_final(window, qtbot):
+    solver, status = window._solver, window.status
+    flowing(window, even(0.3, 0.0, 0.0), Stage.PREVIEW)
+    solver.air_progressed.emit(StageProgress(Stage.SETTLED, 0.5, 0.1))
+    qtbot.waitUntil(status.stop.isVisible)
+    status.stop.click()
+    solver.air_rested.emit()
+    assert status.words.text() == "Air has not settled" and not status.bar.isVisible()
