@@ -25,6 +25,7 @@ from core.readings import Readings, read
 from core.storage import load
 from core.summary import Wishes, write_chart, write_summary
 from core.summary.rows import span, state_words, subject_name
+from core.warm import ENGINES
 
 TROUBLE = 2
 """Exit code when something asked for cannot be done."""
@@ -159,8 +160,12 @@ def _date(text: str | None) -> date | None:
 
 
 def _read(options: argparse.Namespace) -> Readings:
+    """Return the readings as the window tells them: with kernels, so that none is coarse."""
     design = load(options.file)
-    return read(design, season=_season(design, options.season))
+    season = _season(design, options.season)
+    for make_ready in ENGINES.values():
+        make_ready()
+    return read(design, season=season)
 
 
 def _season(design: Design, asked: str | None) -> str | None:

@@ -25,6 +25,7 @@ from core.readings import Readings, read
 from core.states import State
 from core.storage import dumps, load, save
 from core.summary.rows import span, state_words
+from core.warm import ENGINES
 
 TOP = Path(__file__).parents[2]
 FOLDER = TOP / "resources" / "demos"
@@ -38,6 +39,8 @@ ADVICE = {"dimming", "drop"}
 
 @pytest.fixture(scope="module")
 def alcove() -> Readings:
+    for make_ready in ENGINES.values():
+        make_ready()
     return read(load(ALCOVE))
 
 
@@ -61,6 +64,13 @@ def test_readings_of_every_demo_are_printed(name: str, capsys: Any) -> None:
     assert (code, err) == (0, "")
     for subject in SUBJECTS:
         assert f"\n{subject.capitalize()}: " in out
+
+
+def test_no_reflection_is_coarse_where_nobody_waits_for_a_drag() -> None:
+    done = process("readings", str(STARTER), "--json")
+
+    assert done.returncode == 0
+    assert b"kernels ready" not in done.stdout
 
 
 def test_the_head_tells_design_variant_and_season(capsys: Any) -> None:
