@@ -127,11 +127,16 @@ def both_hands(placement: Placement, places: Sequence[Stand]) -> Iterator[Hands]
     """Iterate over the trays on a unit's shelves, the farthest of each unit."""
     levels = {(level.host, level.number): level for level in placement.levels}
     worst: dict[str, Hands] = {}
+    stood: dict[tuple[str, int], tuple[Rectangle, ...]] = {}
     for tray in placement.design.of(Tray):
         level = levels.get(placement.level_of(tray.id) or ("", 0))
         if level is None:
             continue
-        areas = tuple(stand.area for stand in serving(placement, places, tray.id, level))
+        key = (level.host, level.number)
+        if key not in stood:
+            found_there = serving(placement, places, tray.id, level)
+            stood[key] = tuple(stand.area for stand in found_there)
+        areas = stood[key]
         if areas:
             found = Hands(tray.id, grasp(placement.box(tray.id).footprint, areas))
             known = worst.get(level.host)

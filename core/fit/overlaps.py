@@ -78,7 +78,9 @@ def penetration(boxes: list[Box]) -> Floats:
     """
     low = np.array([box.lo for box in boxes], dtype=float).reshape(-1, 3)
     high = np.array([box.hi for box in boxes], dtype=float).reshape(-1, 3)
-    ahead = (high[:, None] - low[None]).min(axis=2)
+    ahead = np.full((len(boxes), len(boxes)), np.inf)
+    for axis in range(3):
+        np.minimum(ahead, high[:, axis, None] - low[None, :, axis], out=ahead)
     return np.triu(np.minimum(ahead, ahead.T), 1)
 
 
@@ -184,11 +186,9 @@ def _beyond_enclosure(placement: Placement, part: AnyPart, box: Box) -> float:
     clipped_on = part.place.host == enclosure.id and part.place.fixing == "clipped"
     if clipped_on and outer.overlap(box) is None:
         return 0.0
-    return max(
-        *(outer.lo[axis] - box.lo[axis] for axis in range(3)),
-        *(box.hi[axis] - outer.hi[axis] for axis in range(3)),
-        0.0,
-    )
+    (x0, y0, z0), (x1, y1, z1) = outer
+    (a0, b0, c0), (a1, b1, c1) = box
+    return max(x0 - a0, y0 - b0, z0 - c0, a1 - x1, b1 - y1, c1 - z1, 0.0)
 
 
 @lru_cache(maxsize=256)
