@@ -24,6 +24,7 @@ from core.findings import find
 from core.fit.reading import FitReadings
 from core.fit.reading import inputs as fit_inputs
 from core.fit.reading import read as read_fit
+from core.light import warm_up as warm_light
 from core.light.reading import LightReadings
 from core.light.reading import inputs as light_inputs
 from core.light.reading import read as read_light
@@ -167,10 +168,12 @@ class Reader:
     Parameters
     ----------
     flows : Flows, optional
-        Where the flow of air comes from; by default it is computed when a final reading needs it.
+        Where the flow of air comes from; by default it is computed when a final reading needs it,
+        and so are kernels compiled, of which a window sees to both in the background.
     """
 
     def __init__(self, flows: Flows | None = None) -> None:
+        self._alone = flows is None
         self._flows = Solving() if flows is None else flows
         self._kept: dict[str, dict[str, Kept]] = {"coarse": {}, "final": {}}
         self._findings: tuple[Finding, ...] | None = None
@@ -200,6 +203,8 @@ class Reader:
         -------
         Readings
         """
+        if self._alone and quality == "final":
+            warm_light()
         look = replace(study(design, season=season, quality=quality), flows=self._flows)
         done: dict[str, SubjectReadings] = {}
         for engine in ENGINES:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from collections import Counter
 from dataclasses import replace as with_fields
 from pathlib import Path
@@ -15,6 +17,7 @@ import pytest
 import core.readings
 from core.air.flows import JETS
 from core.errors import DesignError
+from core.light.reflected_rows import FINE
 from core.model import Design, Lamp, Place, Plants, Tray, replace
 from core.reading import SUBJECTS
 from core.readings import ENGINES, Reader, Readings, read
@@ -182,6 +185,22 @@ def test_findings_stay_while_something_is_dragged_and_follow_after(alcove: Desig
 
 def test_a_first_coarse_reading_has_findings_of_its_own(alcove: Design) -> None:
     assert Reader().update(alcove, quality="coarse").findings
+
+
+def test_the_first_final_reading_of_a_program_is_as_fine_as_any() -> None:
+    """In a fresh process nothing is compiled yet, and nobody else will see to it."""
+    top = Path(core.readings.__file__).parents[1]
+    told = subprocess.run(
+        [sys.executable, "-c", _FIRST], cwd=top, capture_output=True, text=True, check=True
+    )
+    assert float(told.stdout) <= FINE
+
+
+_FIRST = """
+from core.readings import read
+from core.storage import load
+print(read(load("resources/demos/starter.fern")).light.survey.reflected.patch)
+"""
 
 
 def test_a_season_reads_the_parts_that_are_there_then() -> None:
