@@ -65,7 +65,7 @@ def end_sections(design: Design, part: AnyPart) -> tuple[Section, ...]:
     )
     price = quantity(
         part, "price", tr("Price ({currency})").format(currency=design.prices.currency),
-        tr("For one; empty leaves it out of the sum."), "count",
+        tr("For one; empty leaves it out of the sum."), "sum",
     )  # fmt: skip
     owned = tick(part, "owned", tr("Owned already"), tr("Need not be bought."))
     locked = tick(part, "locked", tr("Locked"), tr("Cannot be dragged or deleted."))

@@ -28,7 +28,9 @@ def price_sections(design: Design) -> tuple[Section, ...]:
         Section(tr("Prices"), _running_fields(design)),
         *(
             Section(
-                tr("Prices to build: {group}").format(group=group_name(group).lower()),
+                tr("Prices to build: {group} ({c})").format(
+                    group=group_name(group).lower(), c=design.prices.currency
+                ),
                 tuple(field for ware in found for field in _ware_fields(design, ware)),
             )
             for group, found in bought
@@ -47,14 +49,14 @@ def _running_fields(design: Design) -> tuple[FormField, ...]:
         _price_field(design, "water", tr("A m³ of water ({c})"), currency),
         quantity(
             design, "prices.ready_made", tr("A ready-made one ({c})").format(c=currency),
-            tr("What you would buy in place of building this; it stands beside the cost."), "count",
+            tr("What you would buy in place of building this; it stands beside the cost."), "sum",
         ),
     )  # fmt: skip
 
 
 def _price_field(design: Design, name: str, label: str, currency: str) -> FormField:
     return quantity(
-        design, f"prices.{name}", label.format(c=currency), tr("From the last bill."), "count"
+        design, f"prices.{name}", label.format(c=currency), tr("From the last bill."), "sum"
     )
 
 
@@ -78,10 +80,10 @@ def _ware_fields(design: Design, ware: Ware) -> tuple[FormField, FormField]:
         lambda design, thing, value: _with(
             design, ware, price=None if value is None else value / unit
         ),
-        unit="count", low=0.0, high=1e5, optional=True,
+        unit="sum", low=0.0, high=1e5, optional=True,
     )  # fmt: skip
     owned = derived(
-        f"stock.{ware.key}.owned", _owned_label(ware),
+        f"stock.{ware.key}.owned", tr("owned"),
         tr("{name}: need not be bought.").format(name=name), "quantity",
         lambda design, thing: design.prices.of(ware.key).owned,
         lambda design, thing, value: _with(design, ware, owned=value),
@@ -91,14 +93,10 @@ def _ware_fields(design: Design, ware: Ware) -> tuple[FormField, FormField]:
 
 
 def _label(design: Design, ware: Ware) -> str:
-    text = tr("{name} ({c})")
+    text = "{name}"
     if ware.by == "length":
-        text = tr("{name}, a foot ({c})") if design.units == "us" else tr("{name}, a metre ({c})")
-    return text.format(name=ware.name.render(design.units), c=design.prices.currency)
-
-
-def _owned_label(ware: Ware) -> str:
-    return tr("of it owned") if ware.by == "length" else tr("of them owned")
+        text = tr("{name}, a foot") if design.units == "us" else tr("{name}, a metre")
+    return text.format(name=ware.name.render(design.units))
 
 
 def _unit(design: Design, ware: Ware) -> float:

@@ -64,7 +64,7 @@ def board(sheet: Sheet, size: Board) -> Ware:
 
 def liner(size: Roll) -> Ware:
     """Return floor liner off a roll so wide, which is sold by the metre."""
-    name = phrase("Floor liner off a roll {width} wide", width=Amount(size.width, "length"))
+    name = phrase("Liner, {width} wide", width=Amount(size.width, "length"))
     return Ware(f"liner-{_mm(size.width)}", "water", name, "length")
 
 
@@ -92,7 +92,7 @@ SMALL: dict[str, Ware] = {
     ware.key: ware
     for ware in (
         Ware("seam-tape", "sheets", phrase("Tape for seams"), "length"),
-        Ware("clamp", "sheets", phrase("Clamp, staple or screw for sheets")),
+        Ware("clamp", "sheets", phrase("Clamp or staple for sheets")),
         Ware("zip", "sheets", phrase("Stick-on zip"), "length"),
         Ware("hinge", "sheets", phrase("Hinge")),
         Ware("latch", "sheets", phrase("Latch")),
@@ -109,7 +109,7 @@ SMALL: dict[str, Ware] = {
 
 
 def _sized(text: str, material: str, size: Roll | Board) -> Phrase:
-    width, length = Amount(size.width, "length"), Amount(size.length, "length")
+    width, length = Amount(size.width, "length", unit=False), Amount(size.length, "length")
     return phrase(text, sheet=material, width=width, length=length)
 
 

@@ -480,6 +480,9 @@ _ANGLE = Kind("an angle", 15.0, (_DEGREE, _RADIAN), _alike(_DEGREE, 1.0))
 
 _NOTHING = Unit("", 1.0, gap="")
 _COUNT = Kind("a number", 4.0, (_NOTHING,), _alike(_NOTHING, 1.0))
+# Sums of money keep what was typed: cents, and the hundredths of a cent that a kWh is billed in.
+_MONEY = Display(_NOTHING, _nudges(1.0), digits=9, most=4)
+_SUM = Kind("a sum", 40.0, (_NOTHING,), {"metric": _MONEY, "us": _MONEY})
 
 TABLE: dict[str, Kind] = {
     "length": _LENGTH,
@@ -520,4 +523,5 @@ TABLE: dict[str, Kind] = {
     "resistance_per_length": _RESISTANCE_PER_LENGTH,
     "wire_area": _WIRE_AREA,
     "count": _COUNT,
+    "sum": _SUM,
 }

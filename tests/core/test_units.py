@@ -276,6 +276,8 @@ SHOWN = [
     (8000.0, "illuminance", "us", "8000 lux"),
     (-15.0, "angle", "metric", "−15°"),
     (4.0, "count", "metric", "4"),
+    (123.45, "sum", "metric", "123.45"),
+    (0.2875, "sum", "us", "0.2875"),
     (2.0809e-6, "wire_area", "us", "14 AWG"),
     (1e-12, "current", "metric", "1e−12 A"),
 ]
@@ -381,7 +383,7 @@ INSIDE = {
     "angle": "degree", "force": "N", "u_value": "W/m**2/delta_degC", "humidity_ratio": "",
     "irradiance": "W/m**2",
     "water_rate": "kg/s", "evaporation": "kg/m**2/s", "resistance_per_length": "ohm/m",
-    "wire_area": "m**2", "count": "",
+    "wire_area": "m**2", "count": "", "sum": "",
 }  # fmt: skip
 
 IN_PINT = {
@@ -482,7 +484,7 @@ def squeezed(way: str) -> str:
 @pytest.mark.parametrize("system", SYSTEMS)
 @pytest.mark.parametrize("kind", KINDS)
 def test_every_kind_has_a_label_and_three_rising_nudges(kind: str, system: str) -> None:
-    assert label(kind, system) or kind == "count"
+    assert label(kind, system) or kind in ("count", "sum")
     assert 0 < nudge(kind, system, "fine") < nudge(kind, system) < nudge(kind, system, "coarse")
 
 
