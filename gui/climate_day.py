@@ -19,6 +19,7 @@ from PySide6.QtGui import (
     QPainter,
     QPaintEvent,
     QPen,
+    QPixmap,
     QPolygonF,
 )
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
@@ -95,13 +96,15 @@ class ClimateDay(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._readings: Readings | None = None
+        self._before: Readings | None = None
         self.minute: int | None = None
         self.tracks: tuple[Track, ...] = ()
         self.compared = False
+        self._picture: QPixmap | None = None
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        theme.changed.connect(self.update)
+        theme.changed.connect(self._draw_anew)
 
     def sizeHint(self) -> QSize:
         """Return a size in which every line can be read."""
@@ -113,12 +116,28 @@ class ClimateDay(QWidget):
 
     def show_day(self, readings: Readings | None, before: Readings | None = None) -> None:
         """Show the day of these readings; ``before`` are those from before the last edit."""
-        self._readings = readings
+        same = self._holds(readings) and before is self._before
+        self._readings, self._before = readings, before
+        if same:
+            # Newer readings of other subjects, as they come with every picture of the air.
+            return
         shown = readings is not None
         self.tracks = tracks(readings, before) if shown and readings is not None else ()
         self.compared = any(track.before is not None for track in self.tracks)
         self._name_it()
-        self.update()
+        self._draw_anew()
+
+    def _holds(self, readings: Readings | None) -> bool:
+        """Say whether the day of these readings is shown already."""
+        now = self._readings
+        if readings is None or now is None:
+            return False
+        return (
+            readings.climate is now.climate
+            and readings.season == now.season
+            and readings.design.units == now.design.units
+            and season_name(readings) == season_name(now)
+        )
 
     def show_time(self, minute: int | None) -> None:
         """Show another time of day, or the whole-day mean."""
@@ -235,7 +254,7 @@ class ClimateDay(QWidget):
     def changeEvent(self, event: QEvent) -> None:
         """Draw anew when the font changes."""
         super().changeEvent(event)
-        self.update()
+        self._draw_anew()
 
     # --- painting ----------------------------------------------------------------------------
 
@@ -268,22 +287,42 @@ class ClimateDay(QWidget):
         return max([_LEFT if self.width() > 560 else 96.0, *(w + _SIDE + 14 for w in titles)])
 
     def paintEvent(self, event: QPaintEvent) -> None:
-        """Draw head, night, lamps, lines, devices, hours and the time shown."""
+        """Draw the day as it was kept, and the time shown over it."""
+        if self._picture is None or self._picture.deviceIndependentSize() != self.size():
+            self._picture = self._drawn()
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.fillRect(self.rect(), self._theme.colour("sheet"))
+        painter.drawPixmap(0, 0, self._picture)
+        if self.tracks and self.minute is not None:
+            bands = self._bands()
+            self._paint_marker(painter, bands, self._planes(bands), self.minute)
+
+    def _draw_anew(self) -> None:
+        self._picture = None
+        self.update()
+
+    def _drawn(self) -> QPixmap:
+        """Return everything but the time shown, which moves often while the rest stays."""
+        ratio = self.devicePixelRatioF()
+        picture = QPixmap(self.size() * ratio)
+        picture.setDevicePixelRatio(ratio)
+        picture.fill(self._theme.colour("sheet"))
         if self._readings is not None and self.tracks:
+            painter = QPainter(picture)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             bands = self._bands()
             self._paint_head(painter)
             self._paint_lamps(painter, bands)
-            planes = []
-            for band, one in zip(bands.tracks, self.tracks, strict=True):
-                planes.append(Plane(band, *one.scale))
-                self._paint_track(painter, planes[-1], one)
+            for plane, one in zip(self._planes(bands), self.tracks, strict=True):
+                self._paint_track(painter, plane, one)
             self._paint_devices(painter, bands)
             self._paint_hours(painter, bands)
-            if self.minute is not None:
-                self._paint_marker(painter, bands, planes, self.minute)
+            painter.end()
+        return picture
+
+    def _planes(self, bands: _Bands) -> list[Plane]:
+        return [Plane(band, *one.scale)
+                for band, one in zip(bands.tracks, self.tracks, strict=True)]  # fmt: skip
 
     def _paint_head(self, painter: QPainter) -> None:
         painter.setFont(self._theme.font("second"))

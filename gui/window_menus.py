@@ -21,11 +21,9 @@ from gui.climate_day_lines import LINES
 from gui.head_bar import LAYOUTS
 from gui.help_pages import about_text, keys_text, trust_text
 from gui.load_chart import show_load
-from gui.opening_widths import show_openings
 from gui.plug_menu import show_plug_menu
 from gui.subjects import SUBJECTS
 from gui.theme import CHOICES
-from gui.year_dialog import show_year
 
 if TYPE_CHECKING:
     from gui.main_window import MainWindow
@@ -154,8 +152,8 @@ def _show_handlers(window: MainWindow) -> Handlers:
         **{f"subject {name}": _subject(window, name) for name in SUBJECTS},
         "subject climate": window.climate.choose,
         **{f"line {name}": partial(window.view.choose_line, name) for name in LINES},
-        "year": lambda: show_year(window),
-        "opening widths": lambda: show_openings(window),
+        "year": lambda: _show_year(window),
+        "opening widths": lambda: _show_openings(window),
         "subject none": _subject(window, None),
         **{f"layout {name}": _layout(window, name) for name, _ in LAYOUTS},
         "fit": sheet.refit,
@@ -185,6 +183,19 @@ def _subject(window: MainWindow, name: str | None) -> Callable[[], object]:
 
 def _layout(window: MainWindow, name: str) -> Callable[[], object]:
     return lambda: window.view.choose_layout(name)
+
+
+def _show_year(window: MainWindow) -> None:
+    # Loaded when it is asked for, so that the window is there sooner.
+    from gui.year_dialog import show_year
+
+    show_year(window)
+
+
+def _show_openings(window: MainWindow) -> None:
+    from gui.opening_widths import show_openings
+
+    show_openings(window)
 
 
 def _look_handlers(window: MainWindow) -> Handlers:
