@@ -25,6 +25,7 @@ from core.fit.standards import (
     SEATED_SILL,
     SHOULDERS,
 )
+from core.fit.swings import TOLERANCE
 from core.fit.things import Access, Kept
 from core.fit.walk import WIDEST
 from core.language import tr
@@ -120,6 +121,8 @@ def _access(study: Study, item: Access) -> Reading:
         "{distance} from where one can stand to {thing}; want at most {want}",
         distance=metres(item.distance or 0.0), thing=thing.name, want=metres(want),
     )  # fmt: skip
+    if item.distance is not None and item.distance < TOLERANCE:
+        line = phrase("Free floor right before {thing}", thing=thing.name)
     if item.distance is None:
         line = phrase("There is no floor to stand on to reach {thing}", thing=thing.name)
     if item.against:

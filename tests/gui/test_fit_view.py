@@ -12,13 +12,14 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from core.air.flows import JETS
-from core.model import Outlet
+from core.model import Obstacle, Outlet, replace
 from core.placement import along_wall
 from core.readings import Reader
 from core.states import State
 from core.storage import load
 from gui.files import DEMOS as DEMO_FOLDER
 from gui.fit_signs import FloorSigns
+from gui.form_design import fixture_sections
 from gui.key_blocks import Note, Said
 from gui.key_page import KeyPage
 from gui.key_pages import page_for
@@ -164,3 +165,17 @@ def test_a_room_made_wider_keeps_its_outlet_where_it_is_seen(window: MainWindow)
     type_into(window, "room.side.0", "3.8 m")
     assert window.document.design.room.outline[1] == (3.8, 0.0)
     assert outlet_at() == pytest.approx(before)
+
+
+def test_a_fixed_thing_asks_for_clear_floor_only_where_somebody_works_at_it() -> None:
+    panel = Obstacle(id="panel", name="Panel", x=0.0, y=1.0, width=0.1, depth=0.4, height=0.6)
+    design = load(DEMO_FOLDER / "starter.fern")
+
+    def keys(thing: Obstacle) -> set[str]:
+        room = replace(design.room, fixtures=(*design.room.fixtures, thing))
+        sections = fixture_sections(design.having(room=room), thing)
+        return {field.key for section in sections for field in section.fields}
+
+    assert "worked_at" in keys(panel)
+    assert "clear_depth" not in keys(panel)
+    assert {"clear_depth", "clear_width"} <= keys(replace(panel, worked_at="right"))
