@@ -93,7 +93,7 @@ class _Worker(QObject):
             self._advice.append((air, advice))
 
     def forget_fields(self) -> None:
-        """Let go of all fields before the next reading."""
+        """Let go of all readings and fields before the next reading."""
         with QMutexLocker(self._mutex):
             self._field, self._forgets = None, True
             self._advice.clear()
@@ -115,7 +115,8 @@ class _Worker(QObject):
         try:
             if forgets and self._arriving is not None:
                 self._arriving.forget()
-                self._last = None
+                # Findings of one design must not stand beside coarse readings of another.
+                self._reader = self._last = None
             fresh = self._take_air(field, advice, expects)
             if request is None and fresh and self._last and self._last.quality == "final":
                 request = self._last
@@ -155,7 +156,7 @@ class _Worker(QObject):
             from core.air.flows import Arriving
             from core.readings import Reader
 
-            self._arriving = Arriving()
+            self._arriving = self._arriving or Arriving()
             self._reader = Reader(flows=self._arriving)
         return self._reader
 

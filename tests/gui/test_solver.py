@@ -191,3 +191,15 @@ def test_a_final_reading_is_done_again_once_kernels_can(solver, qtbot, monkeypat
         solver._warm.emit(engine)
 
     assert Reader.asked == [("one", "final"), ("one", "final")]
+
+
+def test_nothing_of_a_design_that_was_closed_is_kept_for_the_next(solver, qtbot, monkeypatch):
+    with qtbot.waitSignal(solver.read, timeout=2000):
+        solver.ask(named("one"), "coarse")
+    first = solver._worker._reader
+    solver.forget_air()
+    with qtbot.waitSignal(solver.read, timeout=2000):
+        solver.ask(named("other"), "coarse")
+
+    assert first is not None
+    assert solver._worker._reader is not first
