@@ -40,10 +40,12 @@ def air_page(view: View, readings: Readings, before: Readings | None) -> KeyPage
     blocks: list[Block] = [_signs(system)]
     zone = zone_told(view, readings)
     facts = _facts(zone, readings, before) if zone is not None else ()
+    breaks = breaks_of(readings.air.field) if view.age else ()
     if facts:
         sure = Fact(tr("true to"), tr("± 30 % or ±\u00a0{off}").format(off=_off(zone, system)))
-        blocks = [Beside(_signs(system), Facts(facts, 0.0), Facts((sure, *facts), 0.0))]
-    breaks = breaks_of(readings.air.field) if view.age else ()
+        # The tint's steps need the room of the lesser numbers where there is little.
+        below = (sure, *facts)[: 2 if breaks else None]
+        blocks = [Beside(_signs(system), Facts(facts, 0.0), Facts(below, 0.0))]
     if breaks:
         told = tuple(show(at, "duration", system) for at in breaks)
         blocks.append(Shades(tr("Age of the air"), told))

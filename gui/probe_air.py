@@ -43,8 +43,8 @@ def air_lines(look: Look, place: Place) -> tuple[str, ...]:
         lines.append(way)
     ages = field.age_at(point)
     if ages is not None and math.isfinite(ages[0]):
-        age = show(_rounded(float(ages[0])), "duration", look.system)
-        lines.append(tr("fresh air {age} old").format(age=age))
+        age = show(_rounded(float(ages[0])), "duration", look.system, digits=2)
+        lines.append(tr("air {age} old").format(age=age))
     return tuple(lines)
 
 

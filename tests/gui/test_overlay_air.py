@@ -295,7 +295,9 @@ def test_the_age_of_the_air_is_chosen_below_the_key_and_by_the_menu(qtbot, theme
     plain = picture(window.sheet, "plan")
     window.air.choices.age.click()
     assert window.view.age and window.actions_.by_name["age of air"].isChecked()
-    assert any(isinstance(block, Shades) for block in window.key.page.blocks)
+    beside, *rest = window.key.page.blocks
+    assert any(isinstance(block, Shades) for block in rest)
+    assert isinstance(beside, Beside) and len(beside.below.lines) == 2
     assert picture(window.sheet, "plan") != plain
     window.actions_.by_name["age of air"].trigger()
     assert not window.view.age
