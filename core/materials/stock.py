@@ -119,6 +119,7 @@ FRAME_STOCK_UNKNOWN = FRAME_STOCK["timber-38"]
 
 _FILMS = (Roll(2.0, 10.0), Roll(3.0, 10.0), Roll(4.0, 10.0))
 _LININGS = (Roll(1.2, 10.0), Roll(1.2, 25.0))
+_BLACKS = (Roll(1.5, 10.0),)
 _BUBBLES = (Roll(1.5, 10.0), Roll(2.0, 10.0))
 _WIDE_BOARDS = (Board(1.25, 2.5),)
 _FOAM_BOARDS = (Board(1.2, 2.4), Board(0.6, 1.25))
@@ -141,7 +142,7 @@ SHEET_STOCK: Mapping[str, tuple[Roll, ...] | tuple[Board, ...]] = {
     "lining-foil-crinkled": _LININGS,
     "lining-white": _LININGS,
     "lining-white-board": _WIDE_BOARDS,
-    "lining-black": (Roll(1.5, 10.0),),
+    "lining-black": _BLACKS,
 }
 """By the catalogue entry of the sheet: sizes sold widely (common practice, no source)."""
 
@@ -155,6 +156,7 @@ _BOARDS_US = (Board(4 * _FOOT, 8 * _FOOT),)
 _IN_FEET: Mapping[object, tuple[Roll, ...] | tuple[Board, ...]] = {
     _FILMS: _FILMS_US,
     _LININGS: _LININGS_US,
+    _BLACKS: (Roll(4 * _FOOT, 25 * _FOOT),),
     _BUBBLES: (Roll(4 * _FOOT, 25 * _FOOT),),
     _WIDE_BOARDS: _BOARDS_US,
     _FOAM_BOARDS: _BOARDS_US,

@@ -14,7 +14,7 @@ from core.materials import wares
 from core.materials.parts import parts_list
 from core.materials.reading import MaterialsReadings, inputs, read
 from core.materials.shopping import GROUPS, Line, priced_wares
-from core.materials.stock import Board, Roll, sheet_stock
+from core.materials.stock import SHEET_STOCK, Board, Roll, sheet_stock
 from core.model import (
     Cover,
     Design,
@@ -161,6 +161,13 @@ def test_where_feet_are_used_sheets_come_in_round_feet() -> None:
     assert sheet_stock(board, "us") == (Board(1.2192, 2.4384),)
     assert found.made.liner is not None
     assert found.made.liner.roll.width / 0.3048 == pytest.approx(5)
+
+
+@pytest.mark.parametrize("key", SHEET_STOCK)
+def test_no_sheet_is_sold_in_metric_sizes_where_feet_are_used(key: str) -> None:
+    for size in sheet_stock(Sheet(material="Any", catalogue=key), "us"):
+        for side in (size.width, size.length):
+            assert side / 0.3048 == pytest.approx(round(side / 0.3048))
 
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda path: path.stem)
