@@ -27,11 +27,13 @@ USUAL_SPEED = 0.15
 class Known:
     """What other engines found, by the id of a zone's plants; nothing by default.
 
-    ``speed`` is of the air at the leaves [m/s], ``ppfd`` of the light [µmol/(m² s)].
+    ``speed`` is of the air at the leaves [m/s], ``ppfd`` of the light [µmol/(m² s)]; ``lost`` the
+    share of the lamps' light that leaves through covers and open faces, None where not known.
     """
 
     speed: Mapping[str, float] = field(default_factory=dict)
     ppfd: Mapping[str, float] = field(default_factory=dict)
+    lost: float | None = None
 
 
 def assumptions(

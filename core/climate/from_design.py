@@ -64,7 +64,8 @@ WARMEST = 15 * 60
 """When outdoors it is warmest; coldest 12 hours later (common practice). [min]"""
 
 LIGHT_AT_COVERS = 0.5
-"""Share of the lamps' light that meets the covers (common practice, no source)."""
+"""Share of the lamps' light that meets the covers, where light is not known (common practice, no
+source)."""
 
 LIGHT_AT_LEAVES = 0.6
 """Most of the light left inside that leaves absorb (common practice, no source)."""
@@ -136,7 +137,7 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     ----------
     study : Study
     known : Known, optional
-        Air speed and light at the plants, where other engines have found them.
+        Air speed and light at the plants, and light lost, where other engines have found them.
 
     Returns
     -------
@@ -156,7 +157,9 @@ def setup(study: Study, known: Known | None = None) -> Setup | None:
     trays = tuple(tray for tray in study.design.of(Tray) if _holds(placement, tray))
     zones = tuple(zone for zone in study.design.of(Plants) if placement.inside(zone.id))
     lit = lamps(halves)
-    light_out = LIGHT_AT_COVERS * transmittance(enclosure, box)
+    light_out = known.lost
+    if light_out is None:
+        light_out = LIGHT_AT_COVERS * transmittance(enclosure, box)
     leaves = _leaves(study.design, zones, day, known, _brightest(lit) * (1 - light_out))
     found: tuple[tuple[str, Climatic], ...] = devices(halves)
     sun_share = _sun_share(enclosure, faces)

@@ -5,6 +5,8 @@ How leaves and trays answer to it is for `evaporation` and the day's kernel.
 
 from __future__ import annotations
 
+import numpy as np
+
 from core.air.reading import AirReadings
 from core.climate.assumed import Known
 from core.light.reading import LightReadings
@@ -12,8 +14,8 @@ from core.study import Study
 
 
 def known(study: Study) -> Known:
-    """Return the light and the air at each zone of plants, where they are known."""
-    return Known(speed=_speeds(study), ppfd=_light(study))
+    """Return the light and the air at plants and what light is lost, where they are known."""
+    return Known(speed=_speeds(study), ppfd=_light(study), lost=_lost(study))
 
 
 def _light(study: Study) -> dict[str, float]:
@@ -22,6 +24,19 @@ def _light(study: Study) -> dict[str, float]:
     if not isinstance(found, LightReadings):
         return {}
     return {zone.part: zone.mean for zone in found.zones}
+
+
+def _lost(study: Study) -> float | None:
+    """Return the share of the light of the lamps inside that ends outside."""
+    found = study.done.get("light")
+    if not isinstance(found, LightReadings) or found.survey is None:
+        return None
+    lighting = found.survey.lighting
+    if lighting.lost is None:
+        return None
+    inside = np.array([study.placement.inside(lamp) for lamp in lighting.lamps], dtype=float)
+    sent = lighting.ppf * lighting.dimming * inside
+    return float(sent @ lighting.lost / sent.sum()) if sent.sum() > 0 else None
 
 
 def _speeds(study: Study) -> dict[str, float]:

@@ -12,7 +12,9 @@ from core.climate import Cooler, Fogger, Heater, Vent, opening_flow, simulate, s
 from core.climate.assumed import Known
 from core.climate.from_design import LIGHT_AT_LEAVES, Setup, setup
 from core.climate.from_devices import USUAL_COP, in_force
-from core.climate.heat import area
+from core.climate.heat import LIGHT_SHARE, area
+from core.climate.known import known
+from core.light.reading import read as read_light
 from core.model import (
     Change,
     Design,
@@ -248,6 +250,22 @@ def test_leaves_take_the_light_that_falls_on_them():
     light = float(found.zone.light_watts.max())
     for one in found.zone.leaves:
         assert one.light_share * light / one.area == pytest.approx(0.9 * 100 / 4.6, rel=1e-6)
+
+
+def test_light_that_is_known_to_leave_warms_nothing():
+    found = setup(study(design(lamp())), Known(lost=0.6))
+    assert found is not None
+    watts = np.asarray(found.zone.lamps[0].watts)[600]
+    assert found.zone.light_watts[600] == pytest.approx(0.4 * LIGHT_SHARE * watts)
+
+
+def test_the_light_engine_says_how_much_leaves():
+    """It follows light to the room's walls; half of the covers' share is taken without it."""
+    look = study(load(DEMOS / "starter.fern"))
+    look = replace(look, done={"light": read_light(look)})
+    found = known(look).lost
+    assert found == next(row.value for row in look.done["light"].rows if row.name == "lost")
+    assert setup(look, known(look)).zone.light_out == found
 
 
 def test_leaves_take_no_more_light_than_there_is():
