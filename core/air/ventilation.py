@@ -142,6 +142,8 @@ def _assumed(
             )  # fmt: skip
         if fan.control:
             yield phrase("{name} is taken to run", name=fan.name)
+    if held and not fans:
+        yield phrase("What warm air moves through open flaps is told with the climate, not here")
     if not held and abs(net) > 0:
         yield phrase("No flap is drawn: leaks are taken to let through what the fans need")
 

@@ -118,6 +118,15 @@ def test_leaks_alone_change_the_air_as_the_enclosure_says() -> None:
     assert found.air_changes == pytest.approx(0.7)
 
 
+def test_it_is_said_that_open_flaps_are_not_counted_among_the_leaks() -> None:
+    shut = ventilation(Placement(design(box())))
+    opened = ventilation(Placement(design(box(), flap("flap", 0.2))))
+    assert shut is not None and opened is not None
+    assert opened.air_changes == shut.air_changes
+    assert not shut.assumptions
+    assert "open flaps" in opened.assumptions[0].text
+
+
 def test_leaks_add_to_a_fan_as_squares_where_it_does_not_balance() -> None:
     found = ventilation(Placement(design(box(air_changes_per_hour=3.0), duct(flow=0.025))))
     assert found is not None
