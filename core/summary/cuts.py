@@ -25,6 +25,8 @@ GAP = 8.0
 """Between drawings side by side. [mm]"""
 _HIGH = 125.0
 """How high the drawing of a face may be. [mm]"""
+_SMALLEST = 50
+"""What would be drawn smaller than 1:50 gets the page's whole width."""
 _TYPE, _LINE, _WIDE = 11 * PX, 4.0, 0.62
 """Size of type, distance of lines, and a bold letter's width as a share of its size. [mm]"""
 
@@ -40,13 +42,17 @@ def bar_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
 
 
 def sheet_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
-    """Return what is cut off each roll, then every face and the liner, two side by side."""
+    """Return what is cut off each roll, then every face and the liner."""
     made = readings.materials.made
     if made is None:
         return ()
     width, system = paper.room[0], readings.design.units
     rolls = tuple(_headed(roll_diagram(plan, width, system)) for plan in made.rolls)
-    faces = sheet_drawings(made, (width - GAP) / 2, _HIGH, system)
+    half, whole = (sheet_drawings(made, room, _HIGH, system) for room in ((width - GAP) / 2, width))
+    faces = (
+        large if small.scale and small.scale > _SMALLEST else small
+        for small, large in zip(half, whole, strict=True)
+    )
     return (*rolls, *in_pairs(faces, width))
 
 
@@ -58,11 +64,12 @@ def _headed(drawing: Drawing) -> Picture:
 
 
 def in_pairs(drawings: Iterable[Drawing], width: float) -> Iterator[Picture]:
-    """Yield drawings two by two, as one picture as wide as the page. [mm]"""
+    """Yield drawings as pictures as wide as the page, two by two where they are narrow. [mm]"""
     each = (width - GAP) / 2
-    waiting = [wrapped(drawing, each) for drawing in drawings]
+    waiting = [wrapped(one, each if one.width <= each else width) for one in drawings]
     while waiting:
-        pair, waiting = waiting[:2], waiting[2:]
+        count = 2 if all(one.width <= each for one in waiting[:2]) else 1
+        pair, waiting = waiting[:count], waiting[count:]
         items: list[Item] = [*pair[0].items]
         for other in pair[1:]:
             items += [moved(item, each + GAP, 0.0) for item in other.items]

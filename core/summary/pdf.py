@@ -292,7 +292,7 @@ def _padding(side: float, height: float) -> list[tuple[Any, ...]]:
 
 def _block(block: Block, room: float) -> list[Flowable]:
     if isinstance(block, Table):
-        return [_grid(block, room)]
+        return [_grid(block, room), Spacer(0, 1.5 * mm)]
     if isinstance(block, Paragraph):
         tag = Tag("H3") if block.bold else PLAIN
         return [Text(_words(block.text), _paragraph_style(block), tag=tag)]

@@ -114,7 +114,7 @@ def level_plans(readings: Readings, look: Study, paper: Paper) -> tuple[Picture,
     each = (paper.room[0] - GAP) / 2
     widest = max(level.area.width + 2 * _AROUND for level in levels)
     usual = tuple(FEET_SCALES) if readings.design.units == "us" else SCALES
-    scale = next((one for one in usual if one >= 10 and 1000 * widest / one <= each), usual[-1])
+    scale = next((one for one in usual if one >= 20 and 1000 * widest / one <= each), usual[-1])
     plans = (_level_plan(level, scale, readings, look) for level in levels)
     return tuple(in_pairs(plans, paper.room[0]))
 

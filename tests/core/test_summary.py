@@ -335,6 +335,10 @@ def test_every_example_is_written_whole_in_every_form(demo, tmp_path):
     paper, screen = words_of(by_ending[".pdf"].read_bytes()), page.text
 
     assert page.wrong == [] and page.open == []
+    told = describe(design, readings, STAMP)
+    for section in told.sections:
+        assert section.title in screen
+        assert section.bare or section.title in paper
     assert ET.parse(by_ending[".svg"]).getroot().tag.endswith("svg")
     headlines = [readings.subject(name).headline for name in SUBJECTS]
     for item in (*headlines, *readings.findings):
