@@ -35,6 +35,7 @@ from core.model import (
 )
 from core.placement import Placement, on_grid, wall_ends, wall_length
 from core.supports import (
+    CLIP_REACH,
     FLOATS,
     SLACK,
     Support,
@@ -106,10 +107,26 @@ def _let_go(placement: Placement, part: AnyPart, before: Design) -> AnyPart:
     same = (support.host, support.fixing, support.level) == (place.host, place.fixing, place.level)
     old = before.by_id.get(part.id)
     lifted = isinstance(old, Part) and old.place.z != place.z
-    if same and not lifted:
+    if (same and not lifted) or (support.fixing == "stands" and _still_clipped(placement, part)):
         return part
     turn = placement.frame(place.host).turn + place.turn
     return held(placement, part, support, box, turn % 4)
+
+
+def _still_clipped(placement: Placement, part: AnyPart) -> bool:
+    """Tell whether a clipped part is still at a side of the enclosure that it was clipped to.
+
+    Frames have members between their corners, which are not drawn.
+    """
+    place, box = part.place, placement.box(part.id)
+    if place.fixing != "clipped" or not isinstance(placement.design.by_id[place.host], Enclosure):
+        return False
+    frame = placement.box(place.host)
+    gaps = [
+        abs(a - b) for k in (0, 1) for a, b in ((box.lo[k], frame.lo[k]), (frame.hi[k], box.hi[k]))
+    ]
+    inside = frame.lo[2] < box.centre[2] < frame.hi[2]
+    return inside and min(gaps) <= CLIP_REACH
 
 
 @dataclass(frozen=True)

@@ -225,6 +225,19 @@ def test_a_fan_pulled_off_its_post_stands_or_floats_where_it_is_and_can_be_clipp
     assert back.part("fan-1").place.fixing == "clipped"
 
 
+def test_a_fan_clipped_to_a_side_of_the_frame_stays_so_while_it_moves_along_that_side():
+    fan = DESIGN.part("fan-1")
+    size = Placement(DESIGN).box("enclosure-1").size
+    side = Place(host="enclosure-1", fixing="clipped", x=0.06, y=size[1] / 2 - 0.1, z=0.5)
+    clipped = DESIGN.with_parts({"fan-1": replace(fan, place=side)})
+
+    up = let_go("fan-1", (0.0, 0.0, 0.3), clipped).part("fan-1").place
+    away = let_go("fan-1", (0.3, 0.0, 0.0), clipped).part("fan-1").place
+
+    assert (up.fixing, up.host, up.z) == ("clipped", "enclosure-1", pytest.approx(0.8))
+    assert away.fixing == "stands"
+
+
 @given(
     part_id=st.sampled_from([part.id for part in DESIGN.parts]),
     shift=st.tuples(st.floats(-2, 2), st.floats(-2, 2), st.floats(-1, 1)),
