@@ -151,11 +151,12 @@ def _strip_words(plan: RollPlan, part: FacePart, sheet: FaceSheet, system: str) 
         if strips.count == 1
         else tr("{face}: {sheet}, {count} strips {way}, {length} long, from a roll {width} wide")
     )
+    layers = tr(", {count} layers").format(count=plan.layers) if plan.layers > 1 else ""
     return text.format(
         face=face_title(part), sheet=part.sheet.material, count=strips.count, way=way,
         length=show(strips.length, "length", system, fine=True),
         width=show(plan.roll.width, "length", system),
-    )  # fmt: skip
+    ) + layers  # fmt: skip
 
 
 def _size(board: Board, system: str) -> str:
@@ -200,7 +201,8 @@ def _hole(hole: Hole) -> Iterator[Mark]:
     elif hole.style == "leaf":
         leaf = hole.width / hole.leaves
         yield from (line(x0 + k * leaf, y0, x0 + k * leaf, y1, INK) for k in range(1, hole.leaves))
-        yield Words(middle, tr("leaf") if hole.leaves == 1 else tr("two leaves"), 11.0, "ink2")
+        words = tr("leaf") if hole.leaves == 1 else tr("two leaves")
+        yield Words(middle, words, 11.0, "ink2", halo=True)
     else:
         yield from (line(x0, a, x1, b, EDGE) for a, b in ((y0, y1), (y1, y0)))
 

@@ -49,7 +49,7 @@ def shopping_table(readings: Readings) -> Table | None:
     heads = (
         tr("Thing"), tr("Needed"), tr("Spare"), tr("Owned"), tr("Price each"), tr("To pay"),
     )  # fmt: skip
-    widths = (0.46, 0.11, 0.09, 0.09, 0.11, 0.14)
+    widths = (0.42, 0.11, 0.09, 0.09, 0.15, 0.14)
     return Table(heads, tuple(rows), widths, frozenset({1, 2, 3, 4, 5}))
 
 
