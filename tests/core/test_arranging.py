@@ -19,6 +19,9 @@ FOLDER = Path(__file__).parents[2] / "resources" / "demos"
 EMPTY = load(FOLDER / "empty-room.fern")
 GARAGE = load(FOLDER / "garage-bay.fern")
 
+GRID = 4e-9
+"""Places are kept to the nanometre, and sums of some of them compared. [m]"""
+
 places = st.tuples(
     st.floats(0, 3), st.floats(0, 3), st.floats(0.1, 1), st.floats(0.1, 1), st.floats(0.1, 1)
 )
@@ -56,9 +59,11 @@ def test_edges_in_line_lie_where_the_outermost_did(sizes):
     ):
         line = pick(span[end] for span in spans(design, axis))
         after = design.with_parts(aligned(design, ids(design), edge))
-        assert [span[end] for span in spans(after, axis)] == pytest.approx([line] * len(sizes))
+        assert [span[end] for span in spans(after, axis)] == pytest.approx(
+            [line] * len(sizes), abs=GRID
+        )
         for now, was in zip(spans(after, 1 - axis), spans(design, 1 - axis), strict=True):
-            assert now == pytest.approx(was, abs=1e-8)
+            assert now == pytest.approx(was, abs=GRID)
 
 
 @given(st.lists(places, min_size=2, max_size=6))
@@ -67,7 +72,9 @@ def test_middles_in_line_lie_in_the_middle_of_all(sizes):
     found = spans(design, 0)
     middle = (min(low for low, _ in found) + max(high for _, high in found)) / 2
     after = design.with_parts(aligned(design, ids(design), "middle x"))
-    assert [(a + b) / 2 for a, b in spans(after, 0)] == pytest.approx([middle] * len(sizes))
+    assert [(a + b) / 2 for a, b in spans(after, 0)] == pytest.approx(
+        [middle] * len(sizes), abs=GRID
+    )
 
 
 @given(st.lists(places, min_size=3, max_size=6))
@@ -77,7 +84,7 @@ def test_spread_parts_have_equal_gaps_and_the_outermost_stay(sizes):
     order = sorted(range(len(sizes)), key=lambda n: (sum(before[n]), f"bay-{n}"))
     after = spans(design.with_parts(spread(design, ids(design), "x")), 0)
     gaps = [after[b][0] - after[a][1] for a, b in pairwise(order)]
-    assert gaps == pytest.approx([gaps[0]] * len(gaps), abs=1e-7)
+    assert gaps == pytest.approx([gaps[0]] * len(gaps), abs=GRID)
     assert after[order[0]] == before[order[0]]
     assert after[order[-1]] == before[order[-1]]
 

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from core.light import Lamp as Source
-from core.light import Scene, solve
+from core.light import Scene, solve, warm_up
 from core.light.from_design import lamp_sources
 from core.light.reading import LightReadings, inputs, read
 from core.model import (
@@ -138,6 +138,7 @@ def test_cells_are_at_most_5_cm_wide_and_those_of_drawn_levels_10_cm_while_dragg
 
 
 def test_what_is_read_of_a_zone_is_the_same_while_dragging():
+    warm_up()
     made = design(unit(), board(), zone())
     fine, coarse = light(made), light(made, "coarse")
 
@@ -146,8 +147,9 @@ def test_what_is_read_of_a_zone_is_the_same_while_dragging():
         {r.name: r.value for r in each.by_zone[0] if r.name in ("ppfd", "ppfd-lowest", "dli")}
         for each in (fine, coarse)
     ]
-    # Reflections on patches of 0.25 and of 0.1 m: a part of the light, and alike to some percent.
-    assert told[0] == pytest.approx(told[1], rel=0.02)
+    # Reflections on patches of 0.25 and of 0.1 m are an eighth of the light here, and by one sixth
+    # apart: 2.0 % of the whole was measured.
+    assert told[0] == pytest.approx(told[1], rel=0.025)
     assert row(fine, "ppfd").state == row(coarse, "ppfd").state
 
 

@@ -12,6 +12,7 @@ from core.catalogue import free_name, load_catalogue, new_design
 from core.model import Design, Fan, Lamp, Plants, ShelfUnit, Tray
 from core.placement import Placement
 from core.readings import Reader
+from core.states import State
 from gui.adding import entry_for, shelf_entries, with_added
 from gui.document import Document
 from gui.editing import Editing
@@ -31,12 +32,13 @@ def added(system: str, *keys: str) -> tuple[Design, View]:
 
 
 @pytest.mark.parametrize("system", SYSTEMS)
-def test_enclosure_and_shelf_unit_stand_without_a_finding(system):
+def test_enclosure_and_shelf_unit_stand_with_nothing_to_mend(system):
     design, _ = added(system, "enclosure", "shelf-unit")
 
     unit, *_ = design.of(ShelfUnit)
     assert Placement(design).inside(unit.id)
-    assert [finding.rule for finding in Reader(flows=JETS).update(design).findings] == []
+    found = Reader(flows=JETS).update(design).findings
+    assert {item.state for item in found} <= {State.CAUTION}
 
 
 @pytest.mark.parametrize("system", SYSTEMS)

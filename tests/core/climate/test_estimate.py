@@ -48,8 +48,11 @@ def test_a_constant_day_ends_where_the_estimate_says(t, rh, out, watts, leak, ga
     found, run = settle(zone, room, ALL_DAY), simulate(zone, room)
     assert found.temperature[0, 0] == pytest.approx(run.temperature[-1], abs=0.05)
     assert found.humidity_ratio[0, 0] == pytest.approx(run.humidity_ratio[-1], rel=0.01)
-    assert found.taken[0, 0, 2:4] == pytest.approx(-run.evaporating[-1], rel=0.12, abs=2e-8)
-    assert found.taken[0, 0, 4:] == pytest.approx(-run.transpiring[-1], rel=0.12, abs=2e-8)
+    water = np.concatenate([run.evaporating[-1], run.transpiring[-1]])
+    # Where the air over still water is about as heavy as the room's, the draught over it hangs on
+    # a hair: what one tray gives off may differ, by little of all the water.
+    little = 0.02 * np.abs(water).sum() + 2e-8
+    assert found.taken[0, 0, 2:] == pytest.approx(-water, rel=0.12, abs=little)
 
 
 @pytest.mark.parametrize(
