@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from math import inf
 
 from core.drawing.dimensions import dimension_marks
 from core.drawing.marks import Mark, Path, Pen, View, Words
@@ -19,7 +20,9 @@ from core.units import show
 CHAIN = 5.0
 """How far below the plan the chain of widths runs. [mm]"""
 _TICK, _NUMBER = 0.8, 11.0
-"""Half an end tick, and the room for a height's number, at the left of the side. [mm]"""
+"""Half an end tick; the room for a height's number, at the left of the side. [mm]"""
+_BELOW = 3.2
+"""How far below its line a number stands that does not fit on it. [mm]"""
 _SIZE = 11.0
 _LETTER = 1.7
 """Mean width of a letter of that size. [mm]"""
@@ -53,13 +56,18 @@ def build_dimensions(
 
 def _chain(placement: Placement, shown: Box, mm: float) -> Iterator[Mark]:
     """Yield widths from side to side of the enclosure: gaps and units in turn."""
-    edges = chain_edges(placement)
     y = shown.lo[1] - CHAIN * mm
-    for a, b in pairwise(edges):
+    free = -inf
+    for a, b in pairwise(chain_edges(placement)):
         text = show(b - a, "length", placement.design.units)
-        narrow = (b - a) / mm < _LETTER * len(text) + 1.0
-        marks = dimension_marks((a, y), (b, y), 0.0, text, tick=_TICK * mm, size=_SIZE)
-        yield from (mark for mark in marks if not (narrow and isinstance(mark, Words)))
+        half = (_LETTER * len(text) + 1.0) * mm / 2
+        below = 0.0 if b - a > 2 * half else _BELOW * mm
+        marks = dimension_marks((a, y), (b, y), 0.0, text, tick=_TICK * mm, size=_SIZE, below=below)
+        if below and (a + b) / 2 - half < free:  # no room beside the number before it
+            marks = tuple(mark for mark in marks if not isinstance(mark, Words))
+        elif below:
+            free = (a + b) / 2 + half
+        yield from marks
 
 
 def chain_edges(placement: Placement) -> list[float]:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from core.readings import Readings
 
 _NAMED = 3
-"""Up to so many containers are named in an event's title."""
+"""Up to so many containers are all named in an event's title."""
 
 ROUND = 1.25
 """Containers whose rhythms differ by up to so much are refilled in one round, never later than
@@ -108,7 +108,8 @@ def _event(design: Design, every: int, supplies: Sequence[Supply], start: date) 
     names = ", ".join(supply.name for supply in supplies)
     title = tr("Refill {names}").format(names=names)
     if len(supplies) > _NAMED:
-        title = tr("Refill {count} containers").format(count=len(supplies))
+        text = tr("Refill {first} and {count} more")
+        title = text.format(first=supplies[0].name, count=len(supplies) - 1)
     key = f"fernwright refill {design.name} {' '.join(supply.id for supply in supplies)}"
     notes = tuple(_note(supply, design.units) for supply in supplies)
     return Event(key, title, notes, start + timedelta(days=every), every)

@@ -14,7 +14,7 @@ from core.drawing.paper import PX, Item, Shape, Text, rectangle
 from core.language import tr
 from core.model import Design
 from core.summary.blocks import Cell, Paragraph, Picture, Section, Summary, Table
-from core.summary.care import care_events, upkeep_events
+from core.summary.care import care_events, refill_events, upkeep_events
 from core.summary.ics import Event
 from core.summary.settings import settings_table
 from core.summary.sheet import Paper, Wishes
@@ -30,8 +30,8 @@ _OFTEN = 14
 _NAMES, _ROW, _HEAD = 66.0, 6.4, 9.0
 """Width of the names, height of a row and of the dates above. [mm]"""
 _SMALL = 10.5 * PX
-_NOTES = 2
-"""So many notes of an event stand in the table."""
+_NOTES, _HELD = 2, 16
+"""So many notes of an event stand in the table, so many containers of a round on the chart."""
 _MOST_SETTINGS = 12
 """Up to so many rows of settings fit below the chart."""
 
@@ -46,11 +46,16 @@ def care_table(readings: Readings) -> Table | None:
 
 
 def _care_cells(event: Event) -> tuple[Cell, ...]:
-    told = "; ".join(event.notes[:_NOTES])
-    left = len(event.notes) - _NOTES
+    return event.title, every_words(event.every), _told(event, _NOTES)
+
+
+def _told(event: Event, most: int) -> str:
+    """Return an event's notes, or the first of them and how many more there are."""
+    told = "; ".join(event.notes[:most])
+    left = len(event.notes) - most
     if left > 0:
         told = tr("{told}; {count} more in the calendar").format(told=told, count=left)
-    return event.title, every_words(event.every), told
+    return told
 
 
 def every_words(days: int) -> str:
@@ -80,6 +85,9 @@ def wall_chart(
     events = care_events(readings, start)
     season = design.season(readings.season).name
     sections = _charts(events, start, paper)
+    rounds = refill_events(design, readings.water.supplies, start)
+    if rounds:
+        sections.append(Section(tr("What each round refills"), (_rounds(rounds),)))
     settings = settings_table(design)
     if settings and len(settings.rows) <= _MOST_SETTINGS:
         sections.append(Section(tr("Set to"), (settings,)))
@@ -93,6 +101,11 @@ def wall_chart(
         sections=tuple(sections),
         paper=paper,
     )
+
+
+def _rounds(events: tuple[Event, ...]) -> Table:
+    rows = tuple((one.title, every_words(one.every), _told(one, _HELD)) for one in events)
+    return Table((tr("Round"), tr("How often"), tr("What it holds")), rows, (0.28, 0.16, 0.56))
 
 
 def _charts(events: tuple[Event, ...], start: date, paper: Paper) -> list[Section]:

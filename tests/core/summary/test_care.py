@@ -57,7 +57,7 @@ def test_what_has_one_rhythm_is_one_event_and_the_most_frequent_comes_first() ->
 
 def test_many_containers_are_counted_and_each_stands_in_the_notes() -> None:
     (event,) = events(*(supply(f"Tray {i}", 5.0) for i in range(1, 6)))
-    assert event.title == "Refill 5 containers"
+    assert event.title == "Refill Tray 1 and 4 more"
     assert len(event.notes) == 5
 
 

@@ -261,6 +261,15 @@ def test_the_wall_chart_is_one_page_that_names_every_event(demo):
         assert event.title[:25] in text
 
 
+def test_a_hundred_trays_still_make_one_page():
+    found = quickly("starter")
+    many = [supply(f"Tray {k}", 6.0 + k % 7) for k in range(100)]
+    water = dataclasses.replace(found.water, supplies=tuple(many))
+    chart = wall_chart(found.design, dataclasses.replace(found, water=water), START)
+
+    assert len(PdfReader(BytesIO(pdf_bytes(chart))).pages) == 1
+
+
 def test_the_chart_has_a_box_for_every_day_on_which_something_is_due():
     found = quickly("basement-nook")
     chart = wall_chart(found.design, found, START)
