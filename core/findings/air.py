@@ -70,15 +70,19 @@ def too_strong(study: Study) -> Iterator[Finding]:
 def _wanted(study: Study, row: Reading) -> Phrase:
     plants: Any = study.design.by_id[row.place]
     group = study.design.group(plants.species)
-    gaps = {"speed": _speed(row.value), "plants": group.name if group else plants.name}
+    bound = row.want_high if row.want_low is None else row.want_low
+    gaps = {"speed": _speed(row.value, bound), "plants": group.name if group else plants.name}
     if row.want_low is None:
         text = "Up to {speed} where {plants} want at most {high}."
         return phrase(text, high=_speed(row.want_high), **gaps)
     return phrase("{speed} where {plants} want {low} or more.", low=_speed(row.want_low), **gaps)
 
 
-def _speed(value: float | None) -> Amount:
-    return Amount(value or 0.0, "speed", fine=True)
+def _speed(value: float | None, bound: float | None = None) -> Amount:
+    """Return a speed, finer only where it would read like the bound that it is beyond."""
+    plain = Amount(value or 0.0, "speed")
+    same = bound is not None and plain.render("metric") == Amount(bound, "speed").render("metric")
+    return Amount(plain.value, "speed", fine=same)
 
 
 def _advice(study: Study, air: AirReadings, row: Reading) -> Advice | None:

@@ -124,3 +124,15 @@ def test_a_fan_is_not_run_below_a_fifth_of_its_speed(flow, mend):
     made = growing(fan(flow=flow, watts=100.0), air_speed=Span(low=0.1, high=1.0))
     (finding,) = raised(air.too_strong, made, "air")
     assert told(finding)[2] == mend
+
+
+@pytest.mark.parametrize(
+    ("speed", "bound", "words"),
+    [(1.3361, 1.0, "1.34 m/s"), (0.0962, 0.1, "0.096 m/s"), (0.05, None, "0.05 m/s")],
+)
+def test_a_speed_is_told_no_finer_than_it_takes_to_tell_it_from_its_bound(speed, bound, words):
+    assert one_space(air._speed(speed, bound).render("metric")) == words
+
+
+def one_space(text: str) -> str:
+    return " ".join(text.split())
