@@ -39,7 +39,7 @@ from core.fit.rows_access import (
 from core.fit.rows_carry import carry_readings, carry_rows, first_rows, steps
 from core.fit.standards import SEATED_ROUTE
 from core.fit.swings import Swing, meeting, swings
-from core.fit.things import Access, accesses, kept_clear
+from core.fit.things import Access, Kept, accesses, kept_clear
 from core.fit.walk import Point, Walk, pinch, walk_of, way_in, widest_way
 from core.fit.way_in import Carried, carried_in
 from core.geometry import Rectangle
@@ -206,13 +206,7 @@ def read(study: Study) -> FitReadings:
         stands=places,
         reaches=far,
         reach=study.design.targets.reach,
-        zones=(
-            *(_zone(clear, row) for clear, row in (*walks, *aisles)),
-            *(
-                Zone(row.name, item.thing, item.area, row.state)
-                for item, row in zip(kept, kept_read, strict=True)
-            ),
-        ),
+        zones=tuple(_zones((*walks, *aisles), kept, kept_read)),
         accesses=things,
         way=line,
         carried=tuple(carry_readings(study, loads)),
@@ -244,6 +238,14 @@ def _way(study: Study, walk: Walk) -> tuple[list[Reading], tuple[Point, ...]]:
     narrow = pinch(walk, target, SEATED_ROUTE) if asked else None
     row = route_row(study, width, narrow)
     return [row], way_in(walk, target, min(width, row.want_low or width)) if width else ()
+
+
+def _zones(
+    before: Iterable[tuple[Clear, Reading]], kept: Iterable[Kept], rows: Iterable[Reading]
+) -> Iterator[Zone]:
+    yield from (_zone(clear, row) for clear, row in before)
+    for item, row in zip(kept, rows, strict=True):
+        yield Zone(row.name, item.thing, item.area, row.state)
 
 
 def _zone(clear: Clear, row: Reading) -> Zone:
