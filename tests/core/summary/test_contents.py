@@ -264,7 +264,7 @@ def test_the_wall_chart_is_one_page_that_names_every_event(demo):
 def test_a_hundred_trays_still_make_one_page():
     found = quickly("starter")
     many = [supply(f"Tray {k}", 6.0 + k % 7) for k in range(100)]
-    water = dataclasses.replace(found.water, supplies=tuple(many))
+    water = dataclasses.replace(found.water, trays=tuple(many))
     chart = wall_chart(found.design, dataclasses.replace(found, water=water), START)
 
     assert len(PdfReader(BytesIO(pdf_bytes(chart))).pages) == 1
