@@ -55,13 +55,12 @@ from gui.tables import Table, part_heads, part_lines, zone_heads, zone_lines
 from gui.theme import Theme
 from gui.view import View
 from gui.window_menus import WindowMenus
-from gui.window_sizes import Sizes, sizes_for
+from gui.window_sizes import LEAST, Sizes, first_size, sizes_for
 
 if TYPE_CHECKING:
     from core.readings import Readings
 
-MINIMUM = QSize(960, 620)
-USUAL = QSize(1280, 800)
+MINIMUM = QSize(*LEAST)
 
 
 class MainWindow(QMainWindow):
@@ -225,7 +224,7 @@ class MainWindow(QMainWindow):
 
     def _restore(self) -> None:
         if not self.settings.restore_geometry(self):
-            self.resize(USUAL)
+            self.resize(self.sizeHint())
         self._fit_sizes()
         self.actions_.tick(f"look {self.theme.choice}")
 
@@ -435,7 +434,8 @@ class MainWindow(QMainWindow):
 
     def sizeHint(self) -> QSize:
         """Return the size of a first start."""
-        return USUAL
+        room = self.screen().availableGeometry()
+        return QSize(*first_size(room.width(), room.height()))
 
     def showEvent(self, event: QShowEvent) -> None:
         """Put the splitters where they were left, once there is a size to share out."""

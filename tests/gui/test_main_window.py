@@ -37,7 +37,7 @@ from gui.quantity_edit import QuantityEdit
 from gui.ribbon_lines import lamp_periods, runs
 from gui.tables import Table
 from gui.theme import Theme
-from gui.window_sizes import sizes_for
+from gui.window_sizes import first_size, sizes_for
 from tests.gui.windows import DEMOS, build_window, press
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -308,6 +308,16 @@ def test_the_help_menu_has_its_pages(window: MainWindow) -> None:
 
 
 # Sizes and appearance ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("screen", "size"),
+    [((1920, 1040), (1280, 800)), ((1280, 800), (1276, 766)), ((800, 600), (960, 620))],
+)
+def test_a_first_window_fits_its_screen_where_that_is_large_enough(
+    screen: tuple[int, int], size: tuple[int, int]
+) -> None:
+    assert first_size(*screen) == size
 
 
 @pytest.mark.parametrize(
