@@ -97,7 +97,7 @@ ENGINES = (
     Engine("water", water_inputs, read_water, after=("climate",)),
     Engine("weight", weight_inputs, read_weight),
     Engine("fit", fit_inputs, read_fit),
-    Engine("materials", materials_inputs, read_materials),
+    Engine("materials", materials_inputs, read_materials, graded=True, patient=True),
     Engine("cost", cost_inputs, read_cost, after=("power", "water", "materials")),
 )
 

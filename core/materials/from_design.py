@@ -7,7 +7,6 @@ The ways to do so are in the sibling modules; the list of placed parts is in
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from functools import lru_cache
 from itertools import groupby
 
 from core.constants import GRAVITY
@@ -120,22 +119,39 @@ READ_TIME = 1.0
 """While a design is read, its cut list is searched for no longer than this. [s]"""
 
 
-def materials_read(design: Design) -> EnclosureMaterials | None:
+def materials_read(
+    design: Design, meanwhile: EnclosureMaterials | None = None
+) -> EnclosureMaterials | None:
     """Return what `enclosure_materials` does, kept from one reading to the next.
 
     Frames and sheets depend on the enclosure, on what hangs from it and on prices of stock, so
     most edits of a design leave them as they are.
+
+    Parameters
+    ----------
+    design : Design
+    meanwhile : EnclosureMaterials, optional
+        Returned where all would have to be cut anew, which is too slow for a drag.
     """
     box = design.enclosure
     if box is None:
         return None
     hung = round(hung_mass(design, box), 6)
-    return _kept(bare(box), hung, Prices(stock=design.prices.stock), design.units)
+    key = (bare(box), hung, Prices(stock=design.prices.stock), design.units)
+    found = _KEPT.get(key)
+    if found is None and meanwhile is not None:
+        return meanwhile
+    if found is None:
+        found = _KEPT[key] = made_of(*key, time_limit=READ_TIME)
+        for old in list(_KEPT)[:-KEPT_MOST]:
+            _KEPT.pop(old, None)
+    return found
 
 
-@lru_cache(maxsize=128)
-def _kept(box: Enclosure, hung: float, prices: Prices, units: System) -> EnclosureMaterials:
-    return made_of(box, hung, prices, units, time_limit=READ_TIME)
+KEPT_MOST = 64
+"""So many enclosures are kept, the latest."""
+
+_KEPT: dict[tuple[Enclosure, float, Prices, System], EnclosureMaterials] = {}
 
 
 def bare(box: Enclosure) -> Enclosure:

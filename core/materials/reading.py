@@ -119,7 +119,7 @@ def read(study: Study) -> MaterialsReadings:
     items = parts_list(design)
     if not items:
         return MaterialsReadings(nothing=phrase("no parts yet"), currency=design.prices.currency)
-    made = materials_read(design)
+    made = materials_read(design, _meanwhile(study))
     lines = shopping_list(design, items, made)
     total = sum(line.cost or 0.0 for line in lines)
     unpriced = sum(1 for line in lines if line.cost is None)
@@ -136,6 +136,14 @@ def read(study: Study) -> MaterialsReadings:
         unpriced=unpriced,
         currency=design.prices.currency,
     )
+
+
+def _meanwhile(study: Study) -> EnclosureMaterials | None:
+    """Return what was cut last; while something is dragged nothing is cut anew."""
+    last = study.before.get("materials")
+    if study.quality == "final" or not isinstance(last, MaterialsReadings):
+        return None
+    return last.made
 
 
 def _total_row(study: Study, total: float, unpriced: int, lines: int) -> Reading:

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 import resources
+from core.air.flows import JETS
 from core.materials import wares
 from core.materials.parts import parts_list
 from core.materials.reading import MaterialsReadings, inputs, read
@@ -36,6 +37,7 @@ from core.model import (
     Tray,
     replace,
 )
+from core.readings import Reader
 from core.storage import load
 from core.study import study
 
@@ -234,3 +236,18 @@ def test_moving_a_part_cuts_nothing_anew_and_a_price_does() -> None:
     dearer = priced((wares.bar(BOX, 3.0).key, 1.0, 0.0))
     assert listed(BOX, fan, prices=dearer).made is not first.made
     assert inputs(study(design(BOX, fan))) != inputs(study(design(BOX, fan, prices=dearer)))
+
+
+def test_while_the_enclosure_is_dragged_it_is_cut_once_and_anew_when_let_go() -> None:
+    reader = Reader(flows=JETS)
+    before = reader.update(design()).materials.made
+    assert reader.update(design(), quality="coarse").materials.made is before
+    steps = [design(replace(BOX, width=1.237 + 0.001 * n)) for n in range(3)]
+    dragged = [reader.update(step, quality="coarse").materials.made for step in steps]
+    assert dragged[0] is dragged[1] is dragged[2]
+    after = reader.update(steps[-1]).materials.made
+    assert after is not None
+    # From middle to middle of the uprights, less half a pipe and a stop at each end
+    assert 1.187 == pytest.approx(1.239 - 0.025 - 2 * 0.0135)
+    assert list(after.frame.pieces.lengths) == [1.748, 1.187, 0.548]
+    assert reader.update(steps[-1], quality="coarse").materials.made is after
