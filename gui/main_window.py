@@ -160,7 +160,7 @@ class MainWindow(QMainWindow):
         self.menuBar().setStyleSheet("QMenuBar::item { padding: 1px 10px; }")
         self.setMinimumSize(MINIMUM)
         self.setAcceptDrops(True)
-        stops = [self.shelf, self.sheet, self.climate.day, self.ribbon, self.readings, self.tabs]
+        stops = [self.shelf, self.climate.stack, self.ribbon, self.readings, self.tabs]
         self.panes = Panes(self.theme, self, stops)
 
     def _set_central(self) -> None:

@@ -246,3 +246,11 @@ def test_a_wet_wall_is_drawn_on_the_sheet(window: MainWindow) -> None:
     QApplication.processEvents()
     plain = window.sheet.viewport().grab(front).toImage()
     assert (drawn != plain) == wet
+
+
+def test_f6_goes_to_the_day_where_it_is_shown(window: MainWindow) -> None:
+    window.panes.give(window.shelf)
+    press(window, Qt.Key.Key_F6)
+    assert window.climate.day.hasFocus()
+    window.climate.leave()
+    assert window.sheet.hasFocus()
