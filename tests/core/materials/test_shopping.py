@@ -248,6 +248,6 @@ def test_while_the_enclosure_is_dragged_it_is_cut_once_and_anew_when_let_go() ->
     after = reader.update(steps[-1]).materials.made
     assert after is not None
     # From middle to middle of the uprights, less half a pipe and a stop at each end
-    assert 1.187 == pytest.approx(1.239 - 0.025 - 2 * 0.0135)
-    assert list(after.frame.pieces.lengths) == [1.748, 1.187, 0.548]
+    rail = pytest.approx(1.239 - 0.025 - 2 * 0.0135)
+    assert list(after.frame.pieces.lengths) == [1.748, rail, 0.548]
     assert reader.update(steps[-1], quality="coarse").materials.made is after
