@@ -34,11 +34,6 @@ from core.summary.zones import left_over, zone_tables
 if TYPE_CHECKING:
     from core.readings import Readings
 
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
-
 
 def describe(
     design: Design,
@@ -109,7 +104,13 @@ def stamp_words(stamp: date | str | None) -> str:
     if isinstance(stamp, str):
         return stamp
     day = stamp or date.today()
-    return f"{day.day} {tr(_MONTHS[day.month - 1])} {day.year}"
+    months = (
+        tr("January"), tr("February"), tr("March"), tr("April"), tr("May"), tr("June"),
+        tr("July"), tr("August"), tr("September"), tr("October"), tr("November"), tr("December"),
+    )  # fmt: skip
+    return tr("{day} {month} {year}").format(
+        day=day.day, month=months[day.month - 1], year=day.year
+    )
 
 
 def _subtitle(design: Design, readings: Readings, look: Study) -> str:
