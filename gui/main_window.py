@@ -494,6 +494,8 @@ class MainWindow(QMainWindow):
         self.settings.keep_splitter("right", self.right)
         self.files.wait()
         self.work.wait()
+        # A reading under way is waited for; nobody need look at that.
+        self.hide()
         self._solver.stop()
         # The stack empties itself when it ends; nobody is there any more to show that.
         self.document.undo_stack.blockSignals(True)

@@ -571,3 +571,13 @@ def test_the_first_minute_goes_by_keyboard_alone(qtbot: QtBot, window: MainWindo
     assert readings is not None and readings.light.headline is not None
     assert window.readings.rows["light"].words
     assert window._solver.asked.count("coarse") >= 2  # type: ignore[attr-defined]
+
+
+def test_a_closed_window_is_gone_before_the_work_under_way_has_ended(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    seen: list[bool] = []
+    monkeypatch.setattr(window._solver, "stop", lambda: seen.append(window.isVisible()))
+    assert window.isVisible()
+    window.close()
+    assert seen == [False]
