@@ -105,7 +105,7 @@ def _words(look: Look, margin: np.ndarray) -> tuple[str, ...]:
     """Return what is said, the longest first."""
     if look.minute is not None:
         value = show(round(float(margin[look.minute]), 1), "temperature_difference", look.system)
-        return tr("walls mist, {margin}").format(margin=value), value
+        return tr("walls mist, {margin}").format(margin=value), tr("mists")
     if look.readings.climate.coarse:
         return (tr("≈ walls mist"),)
     when = told_spells(spells(margin < 0))
