@@ -16,7 +16,7 @@ from core.climate.assumed import LEAF_AREA_INDEX, USUAL_PPFD, USUAL_SPEED, Known
 from core.climate.balance import INNER_FILM
 from core.climate.draught import Slot, joined
 from core.climate.from_devices import Climatic, HalfDay, devices, lamps, other_watts
-from core.climate.heat import area, open_sides, transmittance, u_value
+from core.climate.heat import PHOTONS_PER_JOULE, area, open_sides, transmittance, u_value
 from core.climate.surfaces import FILM, INNER_WALL_U, WINDOW_U, Boundary, against
 from core.climate.zone import (
     MINUTES,
@@ -72,9 +72,6 @@ LIGHT_AT_LEAVES = 0.6
 
 ABSORBED = 0.9
 """Share of the light on leaves that they absorb (common practice, no source)."""
-
-PHOTONS_PER_JOULE = 4.6
-"""Of white light. [µmol/J] (McCree 1972, from memory)"""
 
 
 BARE_BETWEEN_POTS = 0.3

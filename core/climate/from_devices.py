@@ -12,8 +12,9 @@ from functools import cached_property
 import numpy as np
 
 from core.climate import zone as engine
-from core.climate.heat import DRIVER_SHARE, LIGHT_SHARE, duct_fans
+from core.climate.heat import DRIVER_SHARE, LIGHT_SHARE, PHOTONS_PER_JOULE, duct_fans
 from core.climate.zone import LEAST_DIFFERENTIAL, MINIMUM_OFF, Control, Floats, LampHeat
+from core.light.lamp_light import photon_flux
 from core.model import (
     Cooler,
     Design,
@@ -67,7 +68,7 @@ def lamps(halves: Iterable[HalfDay]) -> tuple[LampHeat, ...]:
     return tuple(
         LampHeat(
             running_watts(lamp) * _duty(lamp) * half.level(lamp),
-            LIGHT_SHARE,
+            light_share(lamp),
             DRIVER_SHARE,
             lamp.driver_inside,
         )
@@ -75,6 +76,14 @@ def lamps(halves: Iterable[HalfDay]) -> tuple[LampHeat, ...]:
         for lamp in half.design.of(Lamp)
         if half.placement.inside(lamp.id)
     )
+
+
+def light_share(lamp: Lamp) -> float:
+    """Return the share of a lamp's power that leaves it as light, by its photon flux. [0–1]"""
+    light = photon_flux(lamp).value / PHOTONS_PER_JOULE
+    if light <= 0 or lamp.watts <= 0:
+        return LIGHT_SHARE
+    return min(light / lamp.watts, 1.0 - DRIVER_SHARE)
 
 
 def other_watts(halves: Iterable[HalfDay]) -> Floats:

@@ -19,7 +19,11 @@ DRIVER_SHARE = 0.12
 """Share of a lamp's power that its driver turns into heat (common practice, no source)."""
 
 LIGHT_SHARE = 0.45
-"""Share of a lamp's power that leaves it as light, for white LED (common practice, no source)."""
+"""Share of a lamp's power that leaves it as light, for white LED of unknown flux (common practice,
+no source)."""
+
+PHOTONS_PER_JOULE = 4.6
+"""Of white light. [µmol/J] (McCree 1972, from memory)"""
 
 
 def open_sides(enclosure: Enclosure) -> tuple[Face, ...]:

@@ -100,7 +100,9 @@ def test_a_search_that_finds_nothing_says_what_was_tried(monkeypatch: pytest.Mon
     monkeypatch.setattr(air_trials, "_added", lambda search: iter(()))
     (found,) = advice(STILL)
     assert found.remedy is None
-    assert found.tried.render() == "Edits tried by their jets: 1; the best of them with the flow: 1."
+    assert (
+        found.tried.render() == "Edits tried by their jets: 1; the best of them with the flow: 1."
+    )
 
 
 def test_a_search_stops_when_it_is_no_longer_wanted() -> None:

@@ -342,7 +342,10 @@ def test_the_engines_find_something_to_mend_and_a_way_to_mend_it(design: Design)
         ("starter", {"light-range"}),
         ("stair-alcove", {"light-range", "light-lowest", "no-drip-loop", "fogger-minerals"}),
         ("garage-bay", {"chain-too-long", "light-range", "air-too-weak"}),
-        ("basement-nook", {"strip-in-strip", "chain-too-long", "light-no-range", "temperature-day"}),
+        (
+            "basement-nook",
+            {"strip-in-strip", "chain-too-long", "light-no-range", "temperature-day"},
+        ),
     ],
 )
 def test_the_engines_find_what_a_demo_is_built_to_show(name: str, rules: set[str]) -> None:

@@ -165,7 +165,7 @@ def test_the_range_is_the_root_of_squares_of_covers_watts_and_method() -> None:
 def test_light_that_clear_covers_let_out_does_not_warm() -> None:
     """Clear on 14 of 16 m² of faces."""
     found = climate(box(covers=covers(*FACES, clear=0.8)), lamp())
-    out = 0.45 * LIGHT_AT_COVERS * 0.8 * 14 / 16
+    out = 2.2 / 4.6 * LIGHT_AT_COVERS * 0.8 * 14 / 16  # 2.2 µmol/J, 4.6 µmol a joule of light
     assert row(found, "rise-day").value == pytest.approx(118.0 * (1 - out) / UA, rel=2e-3)
 
 

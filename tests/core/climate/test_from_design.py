@@ -11,7 +11,7 @@ import pytest
 from core.climate import Cooler, Fogger, Heater, Vent, opening_flow, simulate, stack_flow
 from core.climate.assumed import Known
 from core.climate.from_design import LIGHT_AT_LEAVES, Setup, setup
-from core.climate.from_devices import USUAL_COP, in_force
+from core.climate.from_devices import USUAL_COP, in_force, light_share
 from core.climate.heat import LIGHT_SHARE, area
 from core.climate.known import known
 from core.light.reading import read as read_light
@@ -20,6 +20,8 @@ from core.model import (
     Design,
     DuctFan,
     Enclosure,
+    FromFlux,
+    FromReading,
     Lamp,
     Opening,
     Period,
@@ -256,7 +258,7 @@ def test_light_that_is_known_to_leave_warms_nothing():
     found = setup(study(design(lamp())), Known(lost=0.6))
     assert found is not None
     watts = np.asarray(found.zone.lamps[0].watts)[600]
-    assert found.zone.light_watts[600] == pytest.approx(0.4 * LIGHT_SHARE * watts)
+    assert found.zone.light_watts[600] == pytest.approx(0.4 * 2.2 / 4.6 * watts)
 
 
 def test_the_light_engine_says_how_much_leaves():
@@ -367,3 +369,13 @@ def test_faces_add_up_whatever_is_behind():
     for face in ("left", "front"):
         parts = [one.area for one in found.zone.boundaries if one.name == face]
         assert sum(parts) == pytest.approx(area(study(design()).placement.box("box"), face))
+
+
+def test_light_leaves_a_lamp_by_its_photons_and_their_energy():
+    # A mole of photons of 570 nm carries N_A h c / λ (CODATA 2018); white light differs by some %.
+    photon = 6.02214076e23 * 6.62607015e-34 * 299792458 / 570e-9 * 1e-6
+    given = lamp(watts=100.0, output=FromFlux(ppf=200.0))
+    assert light_share(given) == pytest.approx(200 * photon / 100, rel=0.05)
+    assert light_share(lamp(watts=10.0, output=FromFlux(ppf=200.0))) <= 1.0
+    unread = lamp(watts=100.0, output=FromReading(distance=0.5))
+    assert light_share(unread) == LIGHT_SHARE
