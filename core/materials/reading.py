@@ -11,7 +11,7 @@ from typing import Any
 
 from core.cost.money import money
 from core.language import tr
-from core.materials.from_design import hung_mass, materials_read
+from core.materials.from_design import materials_read
 from core.materials.parts import Item, parts_list
 from core.materials.pieces import CutPiece, lettered
 from core.materials.plans import Bend, EnclosureMaterials, FramePlan
@@ -214,9 +214,3 @@ _ROLES = {
     "header": tr("Door header"),
     "sill": tr("Door sill"),
 }
-
-
-def hung(study: Study) -> float:
-    """Return the mass that hangs from the frame of the design's enclosure. [kg]"""
-    box = study.drawn.enclosure
-    return 0.0 if box is None else hung_mass(study.drawn, box)

@@ -98,7 +98,6 @@ SMALL: dict[str, Ware] = {
         Ware("latch", "sheets", phrase("Latch")),
         Ware("lamp-hanger", "electric", phrase("Hanger for a lamp")),
         Ware("lead-clip", "electric", phrase("Clip that holds a drip loop")),
-        Ware("tube", "water", phrase("Tube"), "length"),
         Ware("tube-connector", "water", phrase("Tube connector")),
         Ware("tube-tap", "water", phrase("Tap in a tube")),
         Ware("float-valve", "water", phrase("Float valve")),
