@@ -201,11 +201,11 @@ def _side_field(axis: int, label: str) -> FormField:
 
 def _put_side(design: Design, axis: int, length: float) -> Design:
     old = max(corner[axis] for corner in design.room.outline)
-    outline = tuple(
-        tuple(length if place == axis and at == old else at for place, at in enumerate(corner))
-        for corner in design.room.outline
-    )
-    return design.having(room=with_outline(design.room, outline))
+    corners = []
+    for x, y in design.room.outline:
+        far = (x, y)[axis] == old
+        corners.append((length if far and axis == 0 else x, length if far and axis == 1 else y))
+    return design.having(room=with_outline(design.room, tuple(corners)))
 
 
 def _corner_fields(design: Design) -> tuple[FormField, ...]:
