@@ -198,6 +198,7 @@ class FindingsPanel(QScrollArea):
         self.findings: tuple[Finding, ...] = ()
         self.rows: list[FindingRow] = []
         self.chosen: int | None = None
+        self._awaited = True
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setAccessibleName(tr("Findings"))
@@ -208,13 +209,25 @@ class FindingsPanel(QScrollArea):
         self.verticalScrollBar().valueChanged.connect(self._tell_more)
         self.verticalScrollBar().rangeChanged.connect(self._tell_more)
         theme.changed.connect(self._fill)
+        document.replaced.connect(self.start_afresh)
+
+    def start_afresh(self) -> None:
+        """Wait for the first readings of a design that was opened."""
+        self.findings, self._awaited = (), True
+        self._fill()
 
     def show_readings(self, readings: Readings) -> None:
-        """Show the findings of these readings; the same ones are left alone."""
+        """Show the findings of these readings; the same ones are left alone.
+
+        A design's first coarse readings may still bring another one's.
+        """
+        if self._awaited and readings.quality == "coarse":
+            return
         self.show_findings(readings.findings, readings.design.units)
 
     def show_findings(self, findings: tuple[Finding, ...], system: str) -> None:
         """Show findings, in the order given."""
+        self._awaited = False
         shown = [_key(item, self._system) for item in self.findings]
         same = shown == [_key(item, system) for item in findings]
         self.findings, self._system = findings, system
@@ -312,7 +325,7 @@ class FindingsPanel(QScrollArea):
 
     def _tell_nothing(self) -> None:
         cautions = sum(item.state is State.CAUTION for item in self.findings)
-        text = tr("Nothing to mend.")
+        text = tr("Reading the design…") if self._awaited else tr("Nothing to mend.")
         if cautions:
             text += " " + tr("Cautions: {count}.").format(count=cautions)
         self.nothing.setText(text)

@@ -124,6 +124,7 @@ class MainWindow(QMainWindow):
         self.rows = LevelRows(theme, view, self.sheet)
         self.ribbon = DayRibbon(theme)
         self.readings = ReadingsPanel(theme, view)
+        self.readings.start_afresh(awaited=bool(document.design.parts))
         self.findings = FindingsPanel(theme, document, view)
         self.form = PartForm(theme, document, view, self.catalogue)
         self.how = HowPanel(theme, self)
@@ -280,15 +281,17 @@ class MainWindow(QMainWindow):
         self.view.choose_minute(None)
         self.key.clear()
         self.rows.clear()
+        self.readings.start_afresh(awaited=bool(self.document.design.parts))
+        self.tabs.setTabText(0, tr("Findings"))
         self.status.show_hint(tr("Drag a part from the shelf, or press A and type its name"))
 
     def _show_readings(self, readings: Readings) -> None:
         if readings.quality == "final" or self._before is None:
             self._before = readings
         before = self._before if self.sheet.dragging else None
-        self.readings.show_readings(readings)
+        self.readings.show_readings(readings, dragged=self.document.proposing)
         self.findings.show_readings(readings)
-        count = len(readings.findings)
+        count = len(self.findings.findings)
         self.tabs.setTabText(0, tr("Findings  {count}").format(count=count))
         self.key.show_readings(readings, before)
         self.rows.show_readings(readings)

@@ -135,6 +135,11 @@ class SubjectRow(QAbstractButton):
         self.setToolTip(plain_tip(self.line))
         self.update()
 
+    def ask(self) -> None:
+        """Show the subject's question, as long as nothing is read."""
+        self.coarse = False
+        self._show_nothing(question(self.subject))
+
     def _show_nothing(self, why: str) -> None:
         self._state = State.UNKNOWN
         self.words = ""
@@ -273,13 +278,21 @@ class ReadingsPanel(QWidget):
             row.stepped.connect(self._step)
         view.subject_changed.connect(self._follow)
         theme.changed.connect(self._dress)
-        self.coarse = False
+        self.coarse = self._dragged = self._awaited = False
         self._anything = False
         self._dress()
         self._follow()
 
-    def show_readings(self, readings: Readings) -> None:
-        """Show finished readings, coarse or final."""
+    def start_afresh(self, *, awaited: bool) -> None:
+        """Ask the questions of a design that was opened; ``awaited`` says that it has parts."""
+        self._awaited, self._anything, self.coarse = awaited, False, False
+        for row in self.rows.values():
+            row.ask()
+        self._tell_hint()
+
+    def show_readings(self, readings: Readings, *, dragged: bool = False) -> None:
+        """Show finished readings, coarse or final; coarse ones come first, and while dragging."""
+        self._awaited, self._dragged = False, dragged
         system = readings.design.units
         self._anything = any(readings.subject(subject).headline for subject in SUBJECTS)
         for subject, row in self.rows.items():
@@ -322,8 +335,10 @@ class ReadingsPanel(QWidget):
         self.hint.setText(self._hint())
 
     def _hint(self) -> str:
+        if self._awaited:
+            return tr("Reading the design…")
         if self.coarse:
-            return tr("coarse while you drag")
+            return tr("coarse while you drag") if self._dragged else tr("coarse, final to come")
         if not self._anything:
             return tr("they fill as you place things")
         return tr("click one to see it") if self._compact else tr("click one to see it drawn")

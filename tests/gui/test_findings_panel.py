@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from PySide6.QtCore import QEvent, QPointF, Qt
@@ -167,6 +168,20 @@ def test_with_cautions_alone_there_is_nothing_to_mend(panel: FindingsPanel) -> N
     assert panel.nothing.text() == "Nothing to mend. Cautions: 1."
     panel.show_findings((), "metric")
     assert panel.nothing.text() == "Nothing to mend."
+
+
+def test_a_design_that_was_opened_is_said_to_be_read_until_its_findings_come(
+    panel: FindingsPanel, document: Document
+) -> None:
+    document.open(small(), None)
+    assert panel.rows == [] and not panel.steps.isVisible()
+    assert panel.nothing.isVisible() and panel.nothing.text() == "Reading the design…"
+    document.open(Design(room=Room.rectangle(3, 2, 2.4)), None)
+    assert panel.steps.isVisible() and not panel.nothing.isVisible()
+    document.open(small(), None)
+    for quality, said in (("coarse", "Reading the design…"), ("final", "Nothing to mend.")):
+        panel.show_readings(SimpleNamespace(findings=(), quality=quality, design=small()))  # type: ignore[arg-type]
+        assert panel.nothing.text() == said
 
 
 def test_what_is_cut_is_counted(panel: FindingsPanel) -> None:

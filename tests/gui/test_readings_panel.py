@@ -93,11 +93,26 @@ def test_what_is_not_known_says_why(panel: ReadingsPanel) -> None:
 
 
 def test_coarse_readings_are_marked_until_the_final_ones_come(panel: ReadingsPanel) -> None:
-    panel.show_readings(readings("coarse", light=of_light(light(), coarse=True)))
+    coarse = readings("coarse", light=of_light(light(), coarse=True))
+    panel.show_readings(coarse)
+    assert panel.hint.text() == "coarse, final to come"
+    panel.show_readings(coarse, dragged=True)
     assert panel.hint.text() == "coarse while you drag"
     assert panel.rows["light"].shown_line().startswith("≈ 184")
     panel.show_readings(readings("final", light=of_light(light())))
     assert panel.rows["light"].shown_line().startswith("184")
+
+
+def test_a_design_with_parts_is_said_to_be_read_until_its_first_readings(
+    panel: ReadingsPanel,
+) -> None:
+    panel.show_readings(readings(light=of_light(light())))
+    panel.start_afresh(awaited=True)
+    row = panel.rows["light"]
+    assert panel.hint.text() == "Reading the design…"
+    assert (row.line, row.words) == ("Enough light at each shelf?", "")
+    panel.show_readings(readings(light=of_light(light())))
+    assert panel.hint.text() == "click one to see it drawn"
 
 
 def test_a_narrow_column_keeps_the_number_and_leaves_the_limit_to_the_tooltip(
