@@ -91,7 +91,7 @@ def symmetric(c: Floats, gamma: Floats, table: Floats) -> tuple[Floats, Floats, 
         return np.zeros(1), gamma, table[:1]
     for end in (90.0, 180.0):
         kept = c <= end
-        if c[kept][-1] == end:
+        if c[kept][-1] == end and table[kept].any():
             again = Distribution(c[kept], gamma, table[kept]).planes
             if np.array_equal(again[0], c) and np.array_equal(again[2], table):
                 return c[kept], gamma, table[kept]

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.air.flows import JETS
@@ -253,6 +253,7 @@ def test_any_table_is_saved_read_again_and_shone_with(kept: Measured) -> None:
 
 @settings(max_examples=30, deadline=None)
 @given(tables())
+@example(Measured(file="0", c="0 90 180 270 360", gamma="0 1", table="0 0 0 0 0 0 0 0 0 1"))
 def test_the_fewest_planes_say_the_same_as_all(kept: Measured) -> None:
     whole = distribution_of(kept)
     c, gamma, table = symmetric(*whole.planes)
