@@ -13,6 +13,7 @@ import numpy as np
 
 from core.air.fields import Ages, AirField, Stage
 from core.air.flow.field import FlowField
+from core.air.flow.grid import spacing_of
 from core.air.flow.scene import AirScene
 from core.air.flow.solve import Flag, Progress, solve_flow
 from core.air.from_design import RoomAir
@@ -36,7 +37,7 @@ a small edit, until settled, and on fine cells."""
 
 @dataclass(frozen=True)
 class StageProgress:
-    """How far the way to one stage has been gone: 0 to 1, on cells of a side in m."""
+    """How far the way to one stage has been gone: 0 to 1, on cells of a longest side in m."""
 
     stage: Stage
     share: float
@@ -65,13 +66,13 @@ class _Run:
         ages: Ages | None = None,
     ) -> FlowField:
         """Return the mean flow after some steps, with pictures of it while it moves."""
-        shown = time.monotonic()
+        shown, side = time.monotonic(), max(spacing_of(self.air.scene, cell))
 
         def watch(progress: Progress) -> None:
             nonlocal shown
             if time.monotonic() - shown >= PICTURES and progress.step < progress.steps:
                 shown = time.monotonic()
-                self.tell(StageProgress(stage, progress.step / progress.steps, cell))
+                self.tell(StageProgress(stage, progress.step / progress.steps, side))
                 if stage in (Stage.MOVING, Stage.PREVIEW):
                     self.show(AirField(self.air, progress.picture(), Stage.MOVING, ages))
 

@@ -140,6 +140,17 @@ class Grid:
         return min(max(plane, 0), self.counts[axis])
 
 
+def spacing_of(scene: AirScene, cell: float) -> tuple[float, float, float]:
+    """Return the sides of the cells that come nearest to cubes of side ``cell``. [m]"""
+    x, y, z = _counts(scene, cell)
+    return scene.size[0] / x, scene.size[1] / y, scene.size[2] / z
+
+
+def _counts(scene: AirScene, cell: float) -> tuple[int, int, int]:
+    x, y, z = (max(1, round(side / cell)) for side in scene.size)
+    return x, y, z
+
+
 def make_grid(scene: AirScene, cell: float) -> Grid:
     """Return the grid whose cells come nearest to cubes of side ``cell`` in m.
 
@@ -150,11 +161,11 @@ def make_grid(scene: AirScene, cell: float) -> Grid:
         thinner than a cell.
     """
     positive("Flow", "cell", cell, "m")
-    x, y, z = (max(1, round(side / cell)) for side in scene.size)
+    x, y, z = _counts(scene, cell)
     if x * y * z > MOST_CELLS:
         rule, way_out = f"must not exceed {MOST_CELLS}", "use larger cells"
         raise InputError(complaint("Flow", "cells", x * y * z, rule, way_out))
-    spacing = (scene.size[0] / x, scene.size[1] / y, scene.size[2] / z)
+    spacing = spacing_of(scene, cell)
     blank = np.zeros((x + 2 * PAD, y + 2 * PAD, z + 2 * PAD), dtype=bool)
     plates = (blank.copy(), blank.copy(), blank.copy())
     grid = Grid((x, y, z), spacing, scene.periodic, blank, plates, plates)

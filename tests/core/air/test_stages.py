@@ -98,6 +98,14 @@ def test_progress_is_told_by_stage() -> None:
     assert all(0 < one.share < 1 for one in told)
 
 
+def test_progress_tells_the_cells_that_the_field_then_has() -> None:
+    told: list[StageProgress] = []
+    fields = shown(air_of(), tell=told.append)
+    cells = {field.stage: field.cell for field in fields if field.stage is not Stage.MOVING}
+    for stage, cell in cells.items():
+        assert {one.cell for one in told if one.stage is stage} == {cell}
+
+
 def test_ages_come_with_the_settled_flow_and_stay() -> None:
     fields = shown(air_of(duct(x=0.2, z=0.4), flap("flap", 0.3)))
     by_stage = {field.stage: field for field in fields}
