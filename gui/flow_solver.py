@@ -79,12 +79,6 @@ class Job:
     refine: bool
     leash: Leash
 
-    @property
-    def begins(self) -> bool:
-        """Whether there is no settled flow of this very air yet."""
-        start = self.start
-        return start is None or start.air != self.air or not start.stage.settled
-
 
 class _Worker(QObject):
     """Lives in the flow's thread."""
@@ -98,6 +92,7 @@ class _Worker(QObject):
     def __init__(self) -> None:
         super().__init__()
         self._polite = False
+        self._advised: tuple[RoomAir | None, set[tuple[str, bool]]] = (None, set())
 
     @Slot(object)
     def work(self, job: Job) -> None:
@@ -106,10 +101,9 @@ class _Worker(QObject):
             return
         self._step_back()
         try:
-            field = self._solve(job, job.start, fine=False) if job.begins else job.start
-            if job.begins and field is not None:
-                self._advise(job, field)
-            self._solve(job, field, fine=True)
+            settled = self._solve(job, job.start, fine=False)
+            self._advise(job, settled)
+            self._advise(job, self._solve(job, settled, fine=True))
         except CancelledError:
             return
         except Exception as error:  # a fault in the flow must not take the window with it
@@ -139,14 +133,24 @@ class _Worker(QObject):
         )
         return fields[0]
 
-    def _advise(self, job: Job, field: AirField) -> None:
-        """Search for what would mend the air, before finer cells are begun."""
+    def _advise(self, job: Job, field: AirField | None) -> None:
+        """Search for what would mend the air, where that has not been done for this air.
+
+        Not on the finest cells, where each trial would take as long as they took.
+        """
+        from core.air.stage import Stage
         from core.findings.air_trials import advise
         from core.study import study
 
+        if field is None or field.stage not in (Stage.SETTLED, Stage.FINE) or job.refine:
+            return
+        if self._advised[0] != job.air:
+            self._advised = job.air, set()
+        known = self._advised[1]
         self.told.emit(job, None)
         look = study(job.design, season=job.season)
-        for advice in advise(look, field, cancel=job.leash.is_cut):
+        for advice in advise(look, field, cancel=job.leash.is_cut, known=frozenset(known)):
+            known.add((advice.place, advice.still))
             self.advised.emit(job, advice)
 
     def _step_back(self) -> None:

@@ -19,6 +19,8 @@ class Advice:
     ----------
     place : str
         Id of the zone's plants.
+    still : bool
+        Whether more air was wanted there, not less.
     remedy : Remedy or None
         None where nothing tried was of help.
     tried : Phrase
@@ -26,5 +28,6 @@ class Advice:
     """
 
     place: str
+    still: bool
     remedy: Remedy | None
     tried: Phrase

@@ -43,8 +43,8 @@ class Flows(Protocol):
         """Return the last field there was, of whatever air."""
         ...
 
-    def advice(self, air: RoomAir, place: str) -> Advice | None:
-        """Return what was tried for the air of a zone."""
+    def advice(self, air: RoomAir, place: str, still: bool) -> Advice | None:
+        """Return what was tried for the still, or the too strong, air of a zone."""
         ...
 
 
@@ -62,7 +62,7 @@ class Jets:
         """Return None: there is none."""
         return None
 
-    def advice(self, air: RoomAir, place: str) -> Advice | None:
+    def advice(self, air: RoomAir, place: str, still: bool) -> Advice | None:
         """Return None: nothing is tried."""
         return None
 
@@ -111,7 +111,7 @@ class Arriving:
         self.newest: object = None
         self._last: AirField | None = None
         self._settled: AirField | None = None
-        self._advice: dict[str, Advice] = {}
+        self._advice: dict[tuple[str, bool], Advice] = {}
         self._advised: RoomAir | None = None
 
     def put(self, field: AirField) -> None:
@@ -128,7 +128,7 @@ class Arriving:
         """Take what was tried for one zone of some air."""
         if self._advised != air:
             self._advice, self._advised = {}, air
-        self._advice[advice.place] = advice
+        self._advice[advice.place, advice.still] = advice
         self.newest = advice
 
     def field(self, air: RoomAir) -> AirField | None:
@@ -146,6 +146,6 @@ class Arriving:
         """Return the newest field, of whatever air; the last settled one where none is to come."""
         return self._last if self.arrives else self._settled or self._last
 
-    def advice(self, air: RoomAir, place: str) -> Advice | None:
-        """Return what was tried for the air of a zone."""
-        return self._advice.get(place) if self._advised == air else None
+    def advice(self, air: RoomAir, place: str, still: bool) -> Advice | None:
+        """Return what was tried for the still, or the too strong, air of a zone."""
+        return self._advice.get((place, still)) if self._advised == air else None

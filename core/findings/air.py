@@ -38,11 +38,8 @@ def _air(study: Study) -> AirReadings | None:
     return found if isinstance(found, AirReadings) else None
 
 
-def too_strong(study: Study) -> Iterator[Finding]:
-    """Find zones where a jet is too strong for the leaves, the worst zone of each fan."""
-    air = _air(study)
-    if air is None:
-        return
+def strongest(air: AirReadings) -> dict[str, Reading]:
+    """Return the reading of the zone in the strongest of too strong air, by the fan's id."""
     worst: dict[str, Reading] = {}
     for row in air.rows:
         zone = air.zone(row.place)
@@ -50,7 +47,21 @@ def too_strong(study: Study) -> Iterator[Finding]:
             known = worst.get(zone.fan)
             if known is None or distance_out(row) > distance_out(known):
                 worst[zone.fan] = row
-    for fan, row in worst.items():
+    return worst
+
+
+def weakest(air: AirReadings) -> list[Reading]:
+    """Return the readings of zones in still air."""
+    low = {State.LOW, State.LIKELY_LOW}
+    return [row for row in air.rows if row.name == "speed" and row.state in low]
+
+
+def too_strong(study: Study) -> Iterator[Finding]:
+    """Find zones where a jet is too strong for the leaves, the worst zone of each fan."""
+    air = _air(study)
+    if air is None:
+        return
+    for fan, row in strongest(air).items():
         zone = air.zone(row.place)
         likely = row.state in LIKELY_OUT
         title = "Likely too strong air at {where}" if likely else "Too strong air at {where}"
@@ -89,7 +100,7 @@ def _advice(study: Study, air: AirReadings, row: Reading) -> Advice | None:
     """Return what was tried out with the flow for a zone."""
     if study.flows is None or air.air is None:
         return None
-    return study.flows.advice(air.air, row.place)
+    return study.flows.advice(air.air, row.place, row.name == "speed")
 
 
 def _advised(study: Study, air: AirReadings, row: Reading) -> Remedy | None:
@@ -156,9 +167,9 @@ def too_weak(study: Study) -> Iterator[Finding]:
     air = _air(study)
     if air is None:
         return
-    for row in air.rows:
+    for row in weakest(air):
         zone = air.zone(row.place)
-        if row.name == "speed" and row.state in {State.LOW, State.LIKELY_LOW} and zone is not None:
+        if zone is not None:
             likely = row.state in LIKELY_OUT
             yield Finding(
                 "air-too-weak",

@@ -7,7 +7,7 @@ They take seconds, so they run beside the rules, after the flow has settled; the
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from core.air.advice import Advice
@@ -24,15 +24,15 @@ from core.air.solids import solids_of
 from core.air.stages import RESTARTED
 from core.catalogue import Entry, load_catalogue
 from core.errors import CancelledError, DesignError, InputError
-from core.findings.air import ranks
+from core.findings.air import ranks, strongest, weakest
 from core.findings.edits import Edits, after, remedy, set_to
 from core.findings.moves import if_it_fits, may_move, way_words
 from core.model import AnyPart, Design, Fan, Place, replace
 from core.phrases import Amount, Phrase, phrase
 from core.placement import Placement
 from core.placing import Wish, placed
-from core.reading import Reading
-from core.states import LIKELY_OUT, OUT, RANK, State
+from core.reading import Reading, distance_out
+from core.states import RANK
 from core.study import Study
 
 Cancel = Flag | Callable[[], bool] | None
@@ -51,6 +51,10 @@ SOLVED = 3
 
 ZONES = 3
 """How many of the zones that are worst off are helped."""
+
+ON_FINE = (300, 200)
+"""Steps of a trial on fine cells, and how many of them its mean is over: an edit takes twice as
+many to be felt there."""
 
 ENOUGH = 0.5
 """A jet beyond this lifts a zone no further. [m/s]"""
@@ -75,17 +79,25 @@ class Given(Jets):
         return self._field if self._field.air == air else None
 
 
-def advise(study: Study, field: AirField, *, cancel: Cancel = None) -> Iterator[Advice]:
-    """Search for the zones whose air is likely still or too strong, the worst first.
+def advise(
+    study: Study,
+    field: AirField,
+    *,
+    cancel: Cancel = None,
+    known: Collection[tuple[str, bool]] = (),
+) -> Iterator[Advice]:
+    """Search for the zones of which `core.findings.air` tells, the worst first.
 
     Parameters
     ----------
     study : Study
         Of the design as it is, in the season that is shown.
     field : AirField
-        Its settled flow.
+        Its settled flow, on first or on fine cells; edits are tried on the same.
     cancel : threading.Event or callable, optional
         Asked before each edit and each step of a flow.
+    known : collection of tuples of str and bool, optional
+        `Advice.place` and `Advice.still` of what has been searched for.
 
     Yields
     ------
@@ -99,7 +111,8 @@ def advise(study: Study, field: AirField, *, cancel: Cancel = None) -> Iterator[
     """
     look = _with(study, field)
     before = read_air(look)
-    for row in _amiss(before)[:ZONES]:
+    new = [row for row in _amiss(before) if (row.place, _is_still(row)) not in known]
+    for row in new[:ZONES]:
         zone = before.zone(row.place)
         if zone is not None:
             yield _search(_Search(look, field, before, zone, row, cancel))
@@ -110,12 +123,13 @@ def _with(study: Study, field: AirField) -> Study:
 
 
 def _amiss(air: AirReadings) -> list[Reading]:
-    """Return the reading that is out of each zone that has one, the worst first."""
-    found: dict[str, Reading] = {}
-    for row in air.rows:
-        if row.name in ("speed", "speed-fast") and row.state in OUT | LIKELY_OUT:
-            found.setdefault(row.place, row)
-    return sorted(found.values(), key=lambda row: (RANK[row.state], row.value or 0.0))
+    """Return the readings that are told as findings, the worst first."""
+    found = (*weakest(air), *strongest(air).values())
+    return sorted(found, key=lambda row: (RANK[row.state], -distance_out(row)))
+
+
+def _is_still(row: Reading) -> bool:
+    return row.name == "speed"
 
 
 @dataclass(frozen=True)
@@ -132,7 +146,12 @@ class _Search:
     @property
     def still(self) -> bool:
         """Whether the zone wants more air, not less."""
-        return self.row.name == "speed" and self.row.state in (State.LOW, State.LIKELY_LOW)
+        return _is_still(self.row)
+
+    @property
+    def fine(self) -> bool:
+        """Whether edits are tried on fine cells, as the flow is on them."""
+        return self.field.stage is Stage.FINE
 
     def stop(self) -> None:
         """Raise CancelledError when the search is no longer wanted."""
@@ -146,15 +165,22 @@ def _search(search: _Search) -> Advice:
     ranked = sorted(trials, key=lambda trial: _score(search, trial), reverse=True)[:SOLVED]
     found = [(trial, now) for trial in ranked for now in _solved(search, trial)]
     better = [(trial, now) for trial, now in found if _bettered(search, now)]
-    tried = phrase(
-        "Edits tried by their jets: {count}; the best of them with the flow: {solved}.",
-        count=len(trials),
-        solved=len(ranked),
-    )
+    tried = _tried(search, len(trials), len(ranked))
+    place, still = search.zone.part, search.still
     if not better:
-        return Advice(search.zone.part, None, tried)
+        return Advice(place, still, None, tried)
     trial, now = max(better, key=lambda pair: _gain(search, pair[1]))
-    return Advice(search.zone.part, remedy(_told(search, trial, now), *_parts(trial)), tried)
+    return Advice(place, still, remedy(_told(search, trial, now), *_parts(trial)), tried)
+
+
+def _tried(search: _Search, count: int, solved: int) -> Phrase:
+    if search.fine:
+        text = (
+            "Edits tried by their jets: {count}; the best, with the flow on fine cells: {solved}."
+        )
+    else:
+        text = "Edits tried by their jets: {count}; the best of them with the flow: {solved}."
+    return phrase(text, count=count, solved=solved)
 
 
 def _parts(trial: Trial) -> Iterator[AnyPart]:
@@ -194,13 +220,12 @@ def _solved(search: _Search, trial: Trial) -> Iterator[AirReadings]:
     """Iterate over the one reading of a trial by its flow; over none where it has none."""
     search.stop()
     design = after(search.study, trial.edits)
-    air = room_air(Placement(design))
+    air, start = room_air(Placement(design)), search.field
     if air is None:
         return
+    cell, steps = (air.fine_cell, ON_FINE) if search.fine else (air.cell, RESTARTED)
     try:
-        flow = solve_flow(
-            air.scene, air.cell, *RESTARTED, start=search.field.flow, cancel=search.cancel
-        )
+        flow = solve_flow(air.scene, cell, *steps, start=start.flow, cancel=search.cancel)
     except InputError:
         return
     field = AirField(air, flow, Stage.PREVIEW)

@@ -9,6 +9,8 @@ import pytest
 
 from core.air.advice import Advice
 from core.air.fields import AirField, Stage
+from core.air.flow.field import FlowField
+from core.air.flow.scene import AirScene
 from core.air.flow.solve import solve_flow
 from core.air.flows import Arriving
 from core.air.from_design import room_air
@@ -103,6 +105,39 @@ def test_a_search_that_finds_nothing_says_what_was_tried(monkeypatch: pytest.Mon
     assert (
         found.tried.render() == "Edits tried by their jets: 1; the best of them with the flow: 1."
     )
+
+
+def test_on_fine_cells_edits_are_tried_on_fine_cells(monkeypatch: pytest.MonkeyPatch) -> None:
+    cells: list[float] = []
+
+    def solve_roughly(scene: AirScene, cell: float, *steps: int, **more: Any) -> FlowField:
+        cells.append(cell)
+        return solve_flow(scene, 0.1, *steps, **more)
+
+    monkeypatch.setattr(air_trials, "solve_flow", solve_roughly)
+    rough = settled(STILL)
+    (found,) = advise(study(STILL), AirField(rough.air, rough.flow, Stage.FINE))
+    assert (found.place, found.still) == ("zone", True)
+    assert "the best, with the flow on fine cells: " in found.tried.render()
+    assert cells == [rough.air.fine_cell] * 3
+    assert rough.air.fine_cell < rough.air.cell
+
+
+def test_what_has_been_sought_is_not_sought_again() -> None:
+    field = settled(STILL)
+    assert list(advise(study(STILL), field, known={("zone", True)})) == []
+    assert len(list(advise(study(STILL), field, known={("zone", False)}))) == 1
+
+
+def test_the_zone_in_the_strongest_air_is_the_one_that_is_helped() -> None:
+    near = plants(place=Place(host="box", x=0.6, y=0.4, z=0.8))
+    far = plants("further", name="Further", place=Place(host="box", x=1.1, y=0.4, z=0.8))
+    made = design(box(), circulation(flow=0.06), near, far)
+    field = settled(made)
+    zones = {zone.part: zone.fast for zone in reading(made).zones}
+    assert min(zones.values()) > 1.3
+    (found,) = advise(study(made), field)
+    assert (found.place, found.still) == (max(zones, key=lambda part: zones[part]), False)
 
 
 def test_a_search_stops_when_it_is_no_longer_wanted() -> None:

@@ -93,7 +93,7 @@ class Player:
 def player(monkeypatch) -> Player:
     made = Player()
     monkeypatch.setattr(core.air.stages, "solve_stages", made.solve_stages)
-    monkeypatch.setattr(core.findings.air_trials, "advise", lambda look, field, cancel: iter(()))
+    monkeypatch.setattr(core.findings.air_trials, "advise", lambda *given, **more: iter(()))
     return made
 
 
@@ -236,26 +236,59 @@ def test_finer_cells_are_solved_on_demand_only_and_once(flow, player, qtbot):
     assert flow.field is not None and flow.field.stage is Stage.REFINED
 
 
-def test_what_would_mend_the_air_is_tried_once_settled_and_before_finer_cells(
+def test_what_would_mend_the_air_is_tried_once_settled_and_again_on_fine_cells(
     flow, player, qtbot, monkeypatch
 ):
-    advice = Advice(next(iter(DESIGN.of(Plants))).id, None, phrase("Nothing helped"))
-    asked: list[Stage] = []
+    plants = next(iter(DESIGN.of(Plants))).id
+    still, strong = (
+        Advice(plants, still, None, phrase("Nothing helped")) for still in (True, False)
+    )
+    asked: list[tuple[Stage, object]] = []
 
-    def advise(look: object, field: AirField, cancel: object) -> Iterator[Advice]:
-        asked.append(field.stage)
-        yield advice
+    def advise(
+        look: object, field: AirField, cancel: object, known: frozenset[object]
+    ) -> Iterator[Advice]:
+        asked.append((field.stage, known))
+        yield still if field.stage is Stage.SETTLED else strong
 
     monkeypatch.setattr(core.findings.air_trials, "advise", advise)
     told: list[tuple[object, object]] = []
     flow.advised.connect(lambda air, found: told.append((air, found)))
     with qtbot.waitSignal(flow.rested):
         follow(flow, DESIGN)
-    assert told == [(air_of(DESIGN), advice)]
-    assert asked == [Stage.SETTLED]
+    assert told == [(air_of(DESIGN), still), (air_of(DESIGN), strong)]
+    assert asked == [(Stage.SETTLED, set()), (Stage.FINE, {(plants, True)})]
     with qtbot.waitSignal(flow.rested):
         flow.refine()
-    assert asked == [Stage.SETTLED]
+    assert len(asked) == 2
+
+
+def test_trials_that_were_cut_are_taken_up_again_and_none_is_made_twice(
+    flow, player, qtbot, monkeypatch
+):
+    asked: list[tuple[Stage, object]] = []
+
+    def advise(
+        look: object, field: AirField, cancel: Callable[[], bool], known: frozenset[object]
+    ) -> Iterator[Advice]:
+        asked.append((field.stage, known))
+        for place in ("one", "other"):
+            if (place, True) not in known:
+                yield Advice(place, True, None, phrase("Nothing helped"))
+                while place == "one" and not cancel():
+                    time.sleep(0.001)
+            if cancel():
+                raise CancelledError("cut")
+
+    monkeypatch.setattr(core.findings.air_trials, "advise", advise)
+    with qtbot.waitSignal(flow.advised):
+        follow(flow, DESIGN)
+    flow.stop()
+    with qtbot.waitSignal(flow.rested):
+        follow(flow, DESIGN)
+    one, other = ("one", True), ("other", True)
+    settled, fine = Stage.SETTLED, Stage.FINE
+    assert asked == [(settled, set()), (settled, {one}), (fine, {one, other})]
 
 
 # --- with the readings ------------------------------------------------------------------------

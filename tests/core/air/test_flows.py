@@ -163,7 +163,7 @@ def test_findings_on_air_stay_without_remedies_until_the_flow_is_back() -> None:
     arriving = Arriving()
     reader = Reader(arriving)
     arriving.put(picture(weak, Stage.SETTLED))
-    arriving.put_advice(air_of(weak), Advice("zone", None, phrase("Tried nothing.")))
+    arriving.put_advice(air_of(weak), Advice("zone", True, None, phrase("Tried nothing.")))
     still = [item for item in reader.update(weak).findings if item.rule == "air-too-weak"]
     assert len(still) == 1
     assert still[0].detail.render().endswith("Tried nothing. None was enough.")
@@ -177,9 +177,10 @@ def test_findings_on_air_stay_without_remedies_until_the_flow_is_back() -> None:
 
 def test_advice_holds_for_the_air_it_was_found_for() -> None:
     arriving = Arriving()
-    advice = Advice("zone", None, phrase("Tried."))
+    advice = Advice("zone", True, None, phrase("Tried."))
     arriving.put_advice(air_of(SEEN), advice)
-    assert arriving.advice(air_of(SEEN), "zone") is advice
-    assert arriving.advice(air_of(SEEN), "other") is None
+    assert arriving.advice(air_of(SEEN), "zone", True) is advice
+    assert arriving.advice(air_of(SEEN), "zone", False) is None
+    assert arriving.advice(air_of(SEEN), "other", True) is None
     other = air_of(SEEN.with_parts({"fan": circulation()}))
-    assert arriving.advice(other, "zone") is None
+    assert arriving.advice(other, "zone", True) is None
