@@ -7,15 +7,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from core.air.bands import BEST, BRISK
+from core.air.reach import STILL
+from core.air.rows import TOO_STRONG, wanted_speed
 from core.language import tr
-from core.reading import Reading
-from core.states import RANK, State
-from core.study import study
+from core.reading import Reading, worst
+from core.states import State
+from core.study import Study, study
 from core.units import label, show
 from gui.air_age import breaks_of
+from gui.air_strokes import weight
 from gui.air_words import stage_words
 from gui.key_blocks import Beside, Block, Fact, Facts, Legend, Note, Shades, Sign
-from gui.key_page import KeyPage
+from gui.key_page import KeyPage, place_words
 from gui.view import View
 
 if TYPE_CHECKING:
@@ -35,46 +39,54 @@ _FACTS = (
 def air_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
     system = readings.design.units
     look = study(readings.design, season=readings.season)
-    place = look.level_words(view.level).render(system)
-    head = tr("Air at the leaves, {place}").format(place=place)
-    blocks: list[Block] = [_signs(system)]
     zone = zone_told(view, readings)
+    signs = _signs(system, wanted_speed(look, zone)[1] if zone is not None else TOO_STRONG)
+    blocks: list[Block] = [signs]
     facts = _facts(zone, readings, before) if zone is not None else ()
     breaks = breaks_of(readings.air.field) if view.age else ()
     if facts:
         sure = Fact(tr("true to"), tr("± 30 % or ±\u00a0{off}").format(off=_off(zone, system)))
         # The tint's steps need the room of the lesser numbers where there is little.
         below = (sure, *facts)[: 2 if breaks else None]
-        blocks = [Beside(_signs(system), Facts(facts, 0.0), Facts(below, 0.0))]
+        blocks = [Beside(signs, Facts(facts, 0.0), Facts(below, 0.0))]
     if breaks:
         told = tuple(show(at, "duration", system) for at in breaks)
         blocks.append(Shades(tr("Age of the air"), told))
     short = tr("True to ± 30 % or ±\u00a0{off}.").format(off=_off(zone, system))
     blocks.append(Note(_note(zone, readings), short))
+    head = _head(view, look, zone)
     return KeyPage(head, label("speed", system), tuple(blocks))
 
 
+def _head(view: View, look: Study, zone: ZoneAir | None) -> str:
+    place = place_words(look, view.level, zone.part if zone is not None else "")
+    if zone is None:
+        return tr("{place}: air").format(place=place)
+    return tr("{place}: air at the leaves").format(place=place)
+
+
 def zone_told(view: View, readings: Readings) -> ZoneAir | None:
-    """Return the zone of the chosen level that the key tells of: the worst off, or slowest."""
-    rows = {row.place: row for row in readings.air.rows if row.name == "speed"}
-    zones = [one for one in readings.air.zones if one.level == view.level and one.part in rows]
-    return min(zones, key=lambda zone: _rank(rows[zone.part]), default=None)
+    """Return the zone of the chosen level that the key tells of: that of the level's row."""
+    zones = {one.part: one for one in readings.air.zones if one.level == view.level}
+    rows = (row for row in readings.air.rows if row.name == "speed" and row.place in zones)
+    item = worst(tuple(rows))
+    return zones[item.place] if item is not None else None
 
 
-def _rank(row: Reading) -> tuple[int, float]:
-    return RANK[row.state], row.value if row.value is not None else float("inf")
+def _signs(system: str, high: float) -> Legend:
+    """Return what is drawn for each of `core.air.bands`' bands; leaves stand up to ``high``."""
 
-
-def _signs(system: str) -> Legend:
     def at(speed: float) -> str:
         return show(speed, "speed", system, unit=False)
 
+    brisk = tr("brisk, from {low}").format(low=at(BRISK))
     return Legend(
         (
-            Sign(0, tr("still, under {to}").format(to=at(0.1)), tr("look here"), still=True),
-            Sign(1.0, tr("gentle, {low}–{high}").format(low=at(0.1), high=at(0.3)), tr("enough")),
-            Sign(1.5, tr("gentle, {low}–{high}").format(low=at(0.3), high=at(0.5)), tr("best")),
-            Sign(2.4, tr("brisk, over {low}").format(low=at(0.5)), tr("watch soft leaves")),
+            Sign(0, tr("still, under {to}").format(to=at(STILL)), tr("look here"), "hatched"),
+            Sign(weight(STILL), tr("gentle, from {low}").format(low=at(STILL)), tr("enough")),
+            Sign(weight(BEST), tr("gentle, best from {low}").format(low=at(BEST)), ""),
+            *((Sign(weight(BRISK), brisk, tr("watch soft leaves")),) if high > BRISK else ()),
+            Sign(0, tr("too strong, over {high}").format(high=at(high)), tr("look here"), "framed"),
         )
     )
 

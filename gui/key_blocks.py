@@ -8,11 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 
 from core.language import tr
 from core.states import State
@@ -20,14 +21,15 @@ from gui.air_age import ALPHAS, shade
 from gui.fit_signs import FloorSigns
 from gui.key_table import LevelTable
 from gui.light_map import paint_step
+from gui.overlay_look import hatch_area
 from gui.theme import Theme, state_role
 from gui.vial import paint_mark
 
 _LINE = 19.0
 _BELOW = 46.0
 _WITH_NOTE = 134.0
-"""Height from which a legend of four signs leaves room for a note below it. [px]"""
-_APART, _BETWEEN, _CLOSE = 24.0, 10.0, 20.0
+"""Height from which a legend of five signs leaves room for a note below it. [px]"""
+_APART, _BETWEEN, _CLOSE = 24.0, 10.0, 17.0
 Floats = npt.NDArray[np.float64]
 
 
@@ -317,7 +319,8 @@ class Sign:
     weight: float
     name: str
     meaning: str
-    still: bool = False
+    patch: Literal["", "hatched", "framed"] = ""
+    """How a place is marked that the sign stands for; empty: the sign is a stroke."""
 
 
 @dataclass(frozen=True)
@@ -326,7 +329,7 @@ class Legend:
 
     lines: tuple[Sign, ...]
 
-    def paint(self, painter: QPainter, area: QRectF, theme: Theme, *, pitch: float = 26.0) -> float:
+    def paint(self, painter: QPainter, area: QRectF, theme: Theme, *, pitch: float = 21.0) -> float:
         """Draw sign, name and meaning, a line each ``pitch`` px; return the height. [px]"""
         metrics = QFontMetricsF(theme.font("second"))
         names = max(metrics.horizontalAdvance(sign.name) for sign in self.lines)
@@ -352,17 +355,12 @@ class Legend:
         return names + 1, names + 20 + meanings + 1
 
     def _paint_sign(self, painter: QPainter, at: QPointF, sign: Sign, theme: Theme) -> None:
-        if sign.still:
-            box = QRectF(at.x(), at.y() - 8, 44, 16)
-            painter.setPen(QPen(theme.colour("out"), 1.4))
-            painter.setBrush(theme.colour("out_bg"))
-            painter.drawRect(box)
-            painter.setClipRect(box)
-            for x in range(-16, 44, 7):
-                painter.drawLine(
-                    QPointF(at.x() + x, box.bottom()), QPointF(at.x() + x + 16, box.top())
-                )
-            painter.setClipping(False)
+        if sign.patch:
+            box = QRectF(at.x(), at.y() - 7, 44, 14)
+            patch = QPainterPath()
+            patch.addRect(box)
+            painter.fillPath(patch, theme.colour("out_bg"))
+            hatch_area(painter, patch, theme.colour("out"), hatched=sign.patch == "hatched")
             return
         end = at + QPointF(22 + 9 * sign.weight, 0)
         painter.setPen(QPen(theme.colour("air"), sign.weight))

@@ -12,10 +12,10 @@ from core.language import tr
 from core.light.zone_meter import zone_meter
 from core.light.zone_rows import rounded_lux
 from core.light_map import breaks, equal_breaks
-from core.study import study
+from core.study import Study, study
 from core.units import label, show
 from gui.key_blocks import Block, Curve, Fact, Facts, Note, Scale
-from gui.key_page import KeyPage
+from gui.key_page import KeyPage, place_words
 from gui.overlay_light import worst_off
 from gui.view import View
 
@@ -28,24 +28,32 @@ if TYPE_CHECKING:
 
 def light_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
     look = study(readings.design, season=readings.season)
-    head = tr("Light at the leaves, {place}").format(
-        place=look.level_words(view.level).render(readings.design.units)
-    )
     unit = label("photon_flux_density", readings.design.units)
     zones = _zones_on(view, readings)
     level = _level_on(view, readings)
+    told = worst_off(zones, readings.light)
+    head = _head(view, look, told)
     if not zones and level is None:
         return KeyPage(head, unit, (Note(readings.light.nothing.render()),))
     blocks: list[Block] = [_scale(zones, level)]
-    if zones:
+    if told is not None:
         old = {zone.part: zone for zone in _zones_on(view, before)} if before else {}
-        blocks.append(_light_facts(view, zones, old, readings.light))
+        blocks.append(_light_facts(view, told, old, readings.light))
     if level is not None:
         was = _level_on(view, before) if before else None
         blocks.append(_curve(view, level, was, _want(zones)))
     if not zones:
         blocks.append(Note(tr("No plants yet, so nothing is wanted here.")))
     return KeyPage(head, unit, tuple(blocks))
+
+
+def _head(view: View, look: Study, told: ZoneLight | None) -> str:
+    if told is None and view.level is None:
+        return tr("Light on the floor")
+    place = place_words(look, view.level, told.part if told is not None else "")
+    if told is None:
+        return tr("{place}: light").format(place=place)
+    return tr("{place}: light at the leaves").format(place=place)
 
 
 def _zones_on(view: View, readings: Readings) -> list[ZoneLight]:
@@ -77,12 +85,9 @@ def _scale(zones: list[ZoneLight], level: LevelLight | None) -> Scale:
 
 
 def _light_facts(
-    view: View, zones: list[ZoneLight], old: dict[str, ZoneLight], light: LightReadings
+    view: View, zone: ZoneLight, old: dict[str, ZoneLight], light: LightReadings
 ) -> Facts:
-    """Return the numbers of the zone worst off on this level."""
-    zone = worst_off(zones)
-    if zone is None:
-        return Facts(())
+    """Return the numbers of a zone, and what they were."""
     lamps = light.survey.lamps if light.survey is not None else ()
     now = _light_numbers(view, zone) | _meter_number(view, zone, lamps)
     was = _light_numbers(view, old[zone.part]) if zone.part in old else {}

@@ -9,6 +9,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from core.language import tr
+from core.study import Study
 from gui.fit_signs import FloorSigns
 from gui.key_blocks import Bars, Beside, Block, Facts, Note, Said, Scale
 from gui.key_table import LevelTable
@@ -54,6 +56,15 @@ class KeyPage:
 
 Page = Callable[[View, "Readings", "Readings | None"], KeyPage]
 """Makes a page from what is looked at, the readings, and those from before a drag or None."""
+
+
+def place_words(look: Study, level: tuple[str, int] | None, part: str) -> str:
+    """Return where a page tells of: the level, and the plants' name where several grow there."""
+    words = tr("On the floor") if level is None else look.level_words(level).render()
+    zones = [zone.part.id for zone in look.placement.zones if zone.level == level]
+    if part in zones and len(zones) > 1:
+        words = tr("{level}, {name}").format(level=words, name=look.design.by_id[part].name)
+    return words[:1].upper() + words[1:]
 
 
 def rows_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:

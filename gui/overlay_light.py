@@ -15,12 +15,14 @@ from core.contours import blocks, refined
 from core.drawing.marks import AXES, View
 from core.light_map import breaks, equal_breaks, step_image
 from core.model import Bay, Lamp, ShelfUnit
+from core.reading import worst
 from gui.light_contours import Contour, contours, paint_contours, paint_value, value_labels
 from gui.light_map import paint_map as paint_steps
 from gui.overlay_look import TAG_GROUND, TAG_TEXT, Look, dark_tag, tag_rect
 
 if TYPE_CHECKING:
     from core.light.maps import LevelLight, LightMap, ZoneLight
+    from core.light.reading import LightReadings
 
 FINER = 5
 """How many places are taken between cells, so that the steps' edges run smoothly."""
@@ -127,9 +129,12 @@ def paint_numbers(painter: QPainter, view: View, look: Look) -> None:
             dark_tag(painter, look, rect.center(), text)
 
 
-def worst_off(zones: Iterable[ZoneLight]) -> ZoneLight | None:
-    """Return the zone with the least leaf area in its range: the one that the key tells of."""
-    return min(zones, key=lambda one: 1.0 if one.in_range is None else one.in_range, default=None)
+def worst_off(zones: Iterable[ZoneLight], light: LightReadings) -> ZoneLight | None:
+    """Return the zone of a level that the key and its row tell of: the one farthest out."""
+    by_part = {zone.part: zone for zone in zones}
+    rows = tuple(row for row in light.rows if row.name == "ppfd" and row.place in by_part)
+    item = worst(rows)
+    return by_part[item.place] if item is not None else next(iter(by_part.values()), None)
 
 
 def number_rects(look: Look) -> list[QRectF]:
@@ -160,7 +165,7 @@ def numbers_on(look: Look, one: LevelLight) -> list[tuple[float, float, float]]:
     lowest and its highest first, then its middle and its near left corner.
     """
     zones = (zone for zone in look.readings.light.zones if zone.level == one.level)
-    cells: LightMap = worst_off(zones) or one
+    cells: LightMap = worst_off(zones, look.readings.light) or one
     values = cells.at(look.minute)
     rows, columns = values.shape
     lowest, highest = int(values.argmin()), int(values.argmax())

@@ -12,6 +12,9 @@ from core.phrases import Phrase, phrase
 BRISK = 0.5
 """From here on leaves flutter (common practice). [m/s]"""
 
+BEST = 0.3
+"""From here on gentle air is best (common practice, no source). [m/s]"""
+
 
 def band(speed: float, high: float, spread: tuple[float, float]) -> Phrase:
     """Return the names of the bands a speed may be in: still, gentle, brisk or too strong.
