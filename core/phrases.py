@@ -19,17 +19,21 @@ class Amount:
     """A quantity in a sentence.
 
     ``value`` is in SI (see `core.units` for each ``kind``); ``fine`` asks for more digits, and
-    without ``unit`` it stands bare, as the first of a range.
+    without ``unit`` it stands bare, as the first of a range. ``digits`` are significant ones, for
+    what is not known any better.
     """
 
     value: float
     kind: str
     fine: bool = False
     unit: bool = True
+    digits: int | None = None
 
     def render(self, system: str) -> str:
         """Return the quantity in words."""
-        return show(self.value, self.kind, system, fine=self.fine, unit=self.unit)
+        return show(
+            self.value, self.kind, system, fine=self.fine, unit=self.unit, digits=self.digits
+        )
 
 
 Value = Union[Amount, "Phrase", str, int]

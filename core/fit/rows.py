@@ -224,7 +224,8 @@ def _reach(study: Study, item: Reach) -> Reading:
                        want=(None, want))  # fmt: skip
     line = phrase(
         "{reach} to the farthest spot of {where}; want at most {want}",
-        reach=metres(item.distance),
+        # It is found on a grid of 1 cm.
+        reach=Amount(item.distance, "length", digits=2),
         where=where,
         want=metres(want),
     )

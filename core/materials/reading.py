@@ -201,7 +201,7 @@ def sag_row(box: Enclosure, bend: Bend) -> Reading:
     text = phrase(
         "{role} of {span} sags {depth}; want at most {most}",
         role=_ROLES[bend.span.role], span=Amount(bend.span.length, "length"),
-        depth=Amount(bend.depth, "length"), most=Amount(most, "length"),
+        depth=Amount(bend.depth, "length", digits=2), most=Amount(most, "length", digits=2),
     )  # fmt: skip
     return reading(
         "weight", "sag", box.id, phrase("{name}", name=box.name), bend.depth, "length", text,

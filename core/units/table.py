@@ -363,7 +363,7 @@ _SPEED = Kind(
     0.5,
     (_MS, _CMS, _KMH, _FTMIN, _FTS, _MPH),
     {
-        "metric": Display(_MS, _nudges(0.1), most=2),
+        "metric": Display(_MS, _nudges(0.1), least=2, most=2),
         "us": Display(_FTMIN, _nudges(10 * FOOT / 60), most=0),
     },
 )

@@ -57,7 +57,8 @@ def show(
     fine : bool
         One digit more; lengths right to 1 mm or 1/16 in, times of day to the second.
     digits : int, optional
-        Significant digits instead of the kind's own (whole numbers are never rounded).
+        Significant digits instead of the kind's own (whole numbers are never rounded); feet and
+        inches are then right to half an inch from 1 ft on.
     unit : bool
         False leaves the unit out and keeps to the unit of `label`; feet and inches, wire gauges
         and clock times cannot do without.
@@ -77,7 +78,7 @@ def show(
         raise InputError(
             tr("{value} is not a finite number and cannot be shown").format(value=value) + "."
         )
-    own = _own_text(float(value), kind, system, fine)
+    own = _own_text(float(value), kind, system, fine, digits)
     if own is not None:
         return own
     chosen = display.unit_for(value) if unit else display.unit
@@ -101,12 +102,13 @@ def nudge(kind: str, system: str = "metric", size: str = "normal") -> float:
     return display_of(kind, system).nudges[("fine", "normal", "coarse").index(size)]
 
 
-def _own_text(value: float, kind: str, system: str, fine: bool) -> str | None:
+def _own_text(value: float, kind: str, system: str, fine: bool, digits: int | None) -> str | None:
     """Return the text of the kinds that are not one number and one unit, else None."""
     if kind == "time_of_day":
         return _time_text(value, fine)
     if (kind, system) == ("length", "us"):
-        return feet_and_inches(value, 16 if fine else 8)
+        rough = digits is not None and abs(value) >= FOOT
+        return feet_and_inches(value, 16 if fine else 2 if rough else 8)
     if (kind, system) == ("wire_area", "us"):
         return gauge_text(value) or show(value, kind, fine=fine)
     return None

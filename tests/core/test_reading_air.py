@@ -79,7 +79,7 @@ def test_a_zone_in_the_middle_of_a_jet_has_its_centreline_speed():
 
     assert row(found).value == pytest.approx(1.462, abs=1e-3)
     assert row(found).state is State.HIGH
-    assert row(found).line.render() == "1.46 m/s at the floor; want 0.1–1 m/s"
+    assert row(found).line.render() == "1.46 m/s at the floor; want 0.10–1.00 m/s"
 
 
 def test_beside_the_axis_it_falls_as_the_bell_does():

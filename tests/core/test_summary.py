@@ -467,7 +467,7 @@ def test_a_name_no_file_system_takes_is_made_safe(tmp_path):
     ("low", "high", "kind", "expected"),
     [
         (60.0, 120.0, "photon_flux_density", "60–120 µmol/(m² s)"),
-        (0.1, 1.0, "speed", "0.1–1 m/s"),
+        (0.1, 1.0, "speed", "0.10–1.00 m/s"),
         (0.005, 2.0, "length", "5 mm–2.00 m"),
         (3.0, 3.0, "count", "3"),
         (None, 3.0, "mass", "–"),

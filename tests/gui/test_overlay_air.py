@@ -267,10 +267,20 @@ def test_the_key_gives_the_levels_numbers_and_how_sure_they_are(window):
     assert isinstance(beside, Beside) and isinstance(note, Note)
     facts = {fact.name: fact.value for fact in beside.second.lines}
     assert {"mean", "slow tenth", "fast tenth", "still"} <= set(facts)
-    assert facts["slow tenth"] == "0.3"
+    assert facts["slow tenth"] == "0.30"
     assert "settled" in note.text and "± 30 %" in note.text
     preview = air_page(window.view, flowing(window, even(0.3, 0.0, 0.0), Stage.PREVIEW), None)
     assert all(fact.value.startswith("≈") for fact in preview.blocks[0].second.lines)
+
+
+def test_every_band_of_air_has_its_own_name_and_every_marked_place_its_sign(window):
+    legend = air_page(window.view, flowing(window, even(0.3, 0.0, 0.0)), None).blocks[0].first
+    names = [sign.name for sign in legend.lines]
+    assert [name.split(",")[0] for name in names] == [
+        "still", "gentle", "gentle", "brisk", "too strong"
+    ]  # fmt: skip
+    assert len(set(names)) == 5 and "best" in names[2]
+    assert [sign.patch for sign in legend.lines] == ["hatched", "", "", "", "framed"]
 
 
 @pytest.mark.parametrize(("height", "told"), [(119, True), (200, False)])
@@ -327,11 +337,11 @@ def test_the_probe_reads_the_speed_and_way_of_the_air(window):
     mouse.at = window.sheet.camera.to_px("plan", box.hi[0] - 0.06, box.hi[1] - 0.06)
     mouse.move_px(0, 1, steps=1)
     assert window.sheet.probe.tip is not None
-    assert window.sheet.probe.tip.lines[0] == "0.3 m/s"
+    assert window.sheet.probe.tip.lines[0] == "0.30 m/s"
     place = window.sheet.probe.place_under("plan", QPointF(mouse.at))
-    assert window.sheet.probe.lines(place)[1:3] == ("±\u00a00.2 m/s", "straight up")
+    assert window.sheet.probe.lines(place)[1:3] == ("±\u00a00.20 m/s", "straight up")
     flowing(window, even(0.0, 0.0, 0.3), Stage.MOVING)
-    assert window.sheet.probe.lines(place)[0] == "≈ 0.3 m/s"
+    assert window.sheet.probe.lines(place)[0] == "≈ 0.30 m/s"
 
 
 def test_the_status_line_tells_of_the_flow_until_all_is_final(window, qtbot):
