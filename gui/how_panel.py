@@ -1,4 +1,4 @@
-"""How a subject's readings were found: every number of it, method, source, what was taken.
+"""How a subject's readings were found: method, source, what was taken, then every number.
 
 Opens over the window and stays until it is closed; the numbers come from the engines.
 """
@@ -129,7 +129,6 @@ class HowPanel(QDialog):
         rule.setFixedHeight(1)
         rule.setStyleSheet(f"background: {self._theme.palette.hair};")
         column.addWidget(rule)
-        column.addLayout(self._rows(rows, system))
         taken = dict.fromkeys(a.render(system) for item in rows for a in item.assumptions)
         for head, lines in (
             (tr("Method"), [method.method]),
@@ -142,6 +141,7 @@ class HowPanel(QDialog):
             if said:
                 column.addWidget(self._words(head, bold=True))
                 column.addWidget(self._words("\n".join(said), "second", "ink2"))
+        column.addLayout(self._rows(rows, system))
 
     def _words(
         self, text: str, size: str = "text", colour: str = "ink", *, bold: bool = False
