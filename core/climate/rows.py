@@ -27,6 +27,7 @@ SHORTEST = 10
 """Spells of condensation that are shorter are not told, nor such gaps between them. [min]"""
 
 _MINUTES = 1440
+_KINDS = {"temperature": "temperature", "humidity": "fraction"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -93,32 +94,35 @@ def _wanted_rows(told: Told, half: HalfAir, what: Wanted) -> Iterator[Reading]:
             "climate", f"{what}-{half.half}", "",
             phrase("{half}, {name}", half=where(half.half), name=name) if name
             else where(half.half),
-            levels.mean, "temperature" if what == "temperature" else "fraction",
-            phrase("{level}{want}", level=_level(told, half, what),
-                   want=want_words(name, want, what)),
+            levels.mean, _KINDS[what],
+            phrase("{level}{want}{ends}", level=_level(told, half, what),
+                   want=want_words(name, want, what), ends=_ends(told, half, what)),
             told.method, spread=ends, want=(want.low, want.high), assumptions=told.taken,
         )  # fmt: skip
 
 
 def _level(told: Told, half: HalfAir, what: Wanted) -> Phrase:
-    levels: Levels = getattr(half, what)
-    kind = "temperature" if what == "temperature" else "fraction"
-    mean, low, high = (_amount(value, kind) for value in levels)
-    while_ = told.while_(half.half)
+    mean = _amount(getattr(half, what).mean, _KINDS[what])
+    return phrase("{mean} {while_}", mean=mean, while_=told.while_(half.half))
+
+
+def _ends(told: Told, half: HalfAir, what: Wanted) -> Phrase | str:
+    """Return the lowest and highest of a half; they stand last, as the first to be left out."""
     if told.coarse:
-        return phrase("{mean} {while_}", mean=mean, while_=while_)
-    words = "{mean} {while_}, {low} to {high}"
-    return phrase(words, mean=mean, while_=while_, low=low, high=high)
+        return ""
+    _, low, high = getattr(half, what)
+    kind = _KINDS[what]
+    return phrase("; from {low} to {high}", low=_amount(low, kind, unit=False),
+                  high=_amount(high, kind))  # fmt: skip
 
 
-def _amount(value: float, kind: str) -> Amount:
-    return Amount(round(value, 2) if kind == "fraction" else value, kind)
+def _amount(value: float, kind: str, *, unit: bool = True) -> Amount:
+    return Amount(round(value, 2) if kind == "fraction" else value, kind, unit=unit)
 
 
 def want_words(name: str, want: Span, what: Wanted) -> Phrase | str:
     """Return what is wanted as the end of a sentence, with the group's name where it has one."""
-    kind = "temperature" if what == "temperature" else "fraction"
-    ends = {key: _amount(value, kind)
+    ends = {key: _amount(value, _KINDS[what], unit=key == "high" or want.high is None)
             for key, value in (("low", want.low), ("high", want.high))
             if value is not None}  # fmt: skip
     if not ends:
@@ -187,9 +191,9 @@ def _margin(told: Told) -> Reading:
     minute = int(told.found.series.margin.argmin())
     half: Half = "day" if told.found.series.lit[minute] or told.found.night is None else "night"
     line = phrase(
-        "{mist}: the {face} face comes within {margin} of the dew point"
+        "{margin} above the dew point at the {face} face, {mist}; want above it"
         if least >= 0
-        else "{mist}: the {face} face is {margin} below the dew point",
+        else "{margin} below the dew point at the {face} face, {mist}; want above it",
         mist=mist_words(told),
         face=FACE_WORDS[face],
         margin=_kelvin(abs(least)),

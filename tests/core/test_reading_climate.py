@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace as with_fields
 from math import hypot
 from typing import Any
@@ -298,7 +299,7 @@ def test_plants_of_several_groups_want_the_range_that_suits_all() -> None:
     assert (night.want_low, night.want_high) == (16.0, 18.0)
     assert day.state is State.FINE
     assert night.state is State.HIGH
-    assert day.line.render().endswith("want 20 °C to 27 °C".replace(" °", "\N{THIN SPACE}°"))
+    assert "; want 20 to 27\N{THIN SPACE}°C; from " in day.line.render()
     assert found.headline == night
 
 
@@ -307,7 +308,7 @@ def test_groups_that_cannot_agree_are_judged_each_by_itself() -> None:
     found = climate(box(), lamp(), zone(), zone("orchids"), groups=groups)
     days = [item for item in found.rows if item.name == "temperature-day"]
     assert [item.state for item in days] == [State.HIGH, State.LOW]
-    assert days[1].line.render().endswith("Orchids want at least 27\N{THIN SPACE}°C")
+    assert "; Orchids want at least 27\N{THIN SPACE}°C; from " in days[1].line.render()
 
 
 def test_a_day_near_its_limit_is_borderline() -> None:
@@ -348,11 +349,19 @@ def test_a_tray_moistens_a_closed_box_until_it_mists() -> None:
     assert "condense on the covers" in row(found, "condensed").line.render()
 
 
+def test_numbers_and_what_is_wanted_stand_first_in_the_sentences_of_the_air() -> None:
+    """Where there is little room sentences are cut from their ends."""
+    found = climate(box(), lamp(on=8, off=20), tray(), season=MILD)
+    margin = row(found, "margin").line.render("us")
+    assert re.match(r"[0-9.]+\s°F (below|above) the dew point at the \w+ face, walls ", margin)
+    assert margin.endswith("; want above it")
+
+
 def test_a_dry_box_stays_dry() -> None:
     found = climate(box(), lamp())
     margin = row(found, "margin")
     assert margin.state is State.FINE
-    assert margin.line.render().startswith("walls stay dry")
+    assert "walls stay dry" in margin.line.render()
     assert found.wet == ()
     assert found.condensed == 0
 
