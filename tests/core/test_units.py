@@ -12,6 +12,7 @@ from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
 from core.errors import InputError
+from core.phrases import Amount
 from core.units import KINDS, SYSTEMS, label, nudge, number, parse, show, show_number
 from core.units.table import TABLE
 
@@ -263,6 +264,7 @@ SHOWN = [
     (0.05, "flow", "metric", "180 m³/h"),
     (100 * 0.3048**3 / 60, "flow", "us", "100 CFM"),
     (0.06, "speed", "metric", "0.06 m/s"),
+    (0.097, "speed", "metric", "0.10 m/s"),
     (0.508, "speed", "us", "100 ft/min"),
     (2000.0, "pressure", "metric", "2 kPa"),
     (2394.0, "pressure", "us", "50 psf"),
@@ -514,3 +516,19 @@ def test_at_the_step_itself_the_larger_unit_is_shown() -> None:
     # Metres from 0.1 m on, litres from 0.1 L on.
     assert show(0.1, "length") == "0.10 m"
     assert show(1e-4, "volume").replace("\u2009", " ") == "0.1 L"
+
+
+@pytest.mark.parametrize(
+    ("value", "system", "text"),
+    [
+        (0.743, "metric", "0.74 m"),
+        (0.743, "us", "2 ft 5 1/2 in"),  # 29.25 in; a tie goes to the even number of halves
+        (0.0535, "metric", "54 mm"),
+        (0.0535, "us", "2 1/8 in"),  # 2.106 in
+        (0.00938, "metric", "9.4 mm"),
+        (0.00938, "us", "3/8 in"),  # 0.369 in
+    ],
+)
+def test_a_length_that_is_not_well_known_is_shown_no_finer(value, system, text):
+    assert show(value, "length", system, digits=2) == text
+    assert Amount(value, "length", digits=2).render(system) == text

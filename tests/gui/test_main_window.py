@@ -23,7 +23,8 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 from core.errors import DesignError
-from core.model import Lamp, replace
+from core.model import Lamp, ShelfUnit, replace
+from core.placement import Placement
 from core.reading import SUBJECTS
 from core.units import show
 from gui.actions import specs
@@ -32,6 +33,8 @@ from gui.adding import offers
 from gui.announcing import summary_words
 from gui.app import _tell_trouble
 from gui.help_pages import Page
+from gui.key_blocks import Facts
+from gui.level_entries import level_entries
 from gui.main_window import MainWindow
 from gui.quantity_edit import QuantityEdit
 from gui.ribbon_lines import lamp_periods, runs
@@ -540,6 +543,30 @@ def test_an_empty_room_asks_its_questions(qtbot: QtBot, theme: Theme, tmp_path: 
     assert window.readings.hint.text() == "they fill as you place things"
     window.add("enclosure")
     assert not window.findings.steps.isVisible()
+
+
+@pytest.mark.parametrize("subject", ["light", "air"])
+def test_the_key_names_its_place_first_and_tells_of_the_zone_of_the_levels_row(
+    alcove: MainWindow, subject: str
+) -> None:
+    design, readings = alcove.document.design, alcove.asking.readings
+    alcove.view.choose_subject(subject)
+    host = next(design.of(ShelfUnit)).id
+    for entry in level_entries(Placement(design), host, readings):
+        alcove.view.choose_level((host, entry.number))
+        item = entry.readings[subject]
+        name = design.by_id[item.place].name
+        page = alcove.key.page
+        assert page.title == f"Level {entry.number}, {name}: {subject} at the leaves"
+        if subject == "light":
+            facts = next(block for block in page.blocks if isinstance(block, Facts))
+            assert facts.lines[0].value == f"{item.value:.0f}"
+
+
+def test_an_empty_rooms_key_tells_of_the_floor(qtbot: QtBot, theme: Theme, tmp_path: Path) -> None:
+    window = build_window(qtbot, theme, tmp_path, "empty-room")
+    window.view.choose_subject("light")
+    assert window.key.page.title == "Light on the floor"
 
 
 def test_the_first_minute_goes_by_keyboard_alone(qtbot: QtBot, window: MainWindow) -> None:
