@@ -16,6 +16,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any, NoReturn
 
+from core.advised import with_trials
 from core.errors import FernwrightError, InputError
 from core.finding import Finding
 from core.language import tr
@@ -118,7 +119,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _readings(options: argparse.Namespace) -> None:
-    readings = _read(options)
+    readings = with_trials(_read(options))
     if options.json:
         # ASCII only, so that no name in the design can steer the terminal.
         print(json.dumps(readings.to_json(), indent=1, allow_nan=False))
@@ -129,7 +130,7 @@ def _readings(options: argparse.Namespace) -> None:
 
 def _summary(options: argparse.Namespace) -> None:
     wishes, day = Wishes(options.paper, _scale(options.scale)), _date(options.date)
-    readings = _read(options)
+    readings = with_trials(_read(options))
     for path in write_summary(readings.design, readings, options.to, stamp=day, wishes=wishes):
         print(printable(str(path)))
 

@@ -17,6 +17,7 @@ import icalendar
 import pytest
 
 from core import cli
+from core.advised import with_trials
 from core.cli import main, printable, report
 from core.errors import FileError
 from core.model import Design, replace
@@ -41,7 +42,7 @@ ADVICE = {"dimming", "drop"}
 def alcove() -> Readings:
     for make_ready in ENGINES.values():
         make_ready()
-    return read(load(ALCOVE))
+    return with_trials(read(load(ALCOVE)))
 
 
 def one_space(text: str) -> str:
@@ -124,6 +125,7 @@ def test_json_is_what_the_readings_say(capsys: Any, alcove: Readings) -> None:
     code, out, _ = run(capsys, "readings", ALCOVE, "--json")
     assert code == 0
     assert json.loads(out) == json.loads(json.dumps(alcove.to_json()))
+    assert "Edits tried by their jets: " in out
     assert out.isascii()
 
 
