@@ -1,4 +1,4 @@
-"""What the window says while the flow of air is worked out, and what can be done: Stop and Refine.
+"""What the window says while the flow of air is worked out, and what can be done about it.
 
 Readings and the flow share the status line: readings come first, the flow is told of once they are
 there. What the links below the key look like is `gui.air_choices`' affair.
@@ -41,12 +41,19 @@ class AirProgress(QObject):
         solver.air_progressed.connect(self._show_work)
         solver.air_rested.connect(self._rest)
         window.status.stop_asked.connect(self._stop)
+        window.status.go_on_asked.connect(self.go_on)
+        self.choices.go_on_asked.connect(self.go_on)
         window.view.age_changed.connect(self._tick_age)
         self.choices.refine_asked.connect(self.refine)
 
     def refine(self) -> None:
         """Solve the air on the finest cells."""
         self._solver.refine_air()
+        self._offer()
+
+    def go_on(self) -> None:
+        """Work out after all what was stopped, for the design as it is now."""
+        self._asking.ask()
         self._offer()
 
     def show_readings(self, readings: Readings) -> None:
@@ -60,18 +67,26 @@ class AirProgress(QObject):
         can = self._solver.can_refine
         self._window.actions_.enable(["refine air"], can)
         if self._asking.readings is not None:
-            self.choices.show_readings(self._asking.readings, can_refine=can)
+            self.choices.show_readings(
+                self._asking.readings, can_refine=can, stopped=self._solver.air_stopped
+            )
 
     def _tell(self, readings: Readings) -> None:
         air = readings.air
         if air.awaited:
             self._status.show_work(tr("Air: the flow is on its way"))
         elif air.field is None and air.stale is not None:
-            self._status.show_rest(tr("Air is from before the last change"))
-        elif air.passing:
-            self._status.show_rest(_UNSETTLED)
+            self._say(tr("Air is from before the last change"))
+        elif air.field is not None and not air.stage.settled:
+            self._say(_UNSETTLED)
+        elif air.air is not None and air.field is None and self._solver.air_stopped:
+            self._say(tr("Air is from jets alone"))
         else:
-            self._status.show_rest(tr("All readings are final"), final=True)
+            self._say(tr("All readings are final"), final=True)
+
+    def _say(self, words: str, *, final: bool = False) -> None:
+        """Say how things stand, and offer to go on where that was stopped."""
+        self._status.show_rest(words, final=final, stopped=self._solver.air_stopped)
 
     def _tick_age(self) -> None:
         self._window.actions_.tick("age of air", on=self._window.view.age)
@@ -86,7 +101,7 @@ class AirProgress(QObject):
         self._flowing = True
         words = work_words(progress, readings.design.units)
         share = progress.share if progress is not None else None
-        self._status.show_work(words, share, final=not readings.air.passing)
+        self._status.show_work(words, share, final=not readings.air.coarse)
 
     def _rest(self) -> None:
         """The flow is at its end, or was cut."""
@@ -103,10 +118,11 @@ class AirProgress(QObject):
         if self._reading:
             self._asking.stop()
         self._solver.stop_air()
+        self._offer()
         readings = self._asking.readings
         if self._reading or readings is None:
-            self._status.show_rest(tr("Readings are from before the last change"))
+            self._say(tr("Readings are from before the last change"))
         elif readings.air.passing:
             here = readings.air.field is not None
             before = tr("Air is from before the last change")
-            self._status.show_rest(_UNSETTLED if here else before)
+            self._say(_UNSETTLED if here else before)

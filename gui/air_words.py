@@ -52,6 +52,8 @@ def stage_words(air: AirReadings, system: str) -> str:
             return tr("From before the last change.")
         return tr("From jets alone: where none reaches is not known.")
     cell = cell_words(air.field.cell, system)
+    if air.stage.settled and air.coarse:
+        return tr("≈ From the flow on {cell} cells, settled; finer ones follow.").format(cell=cell)
     if air.stage.settled:
         return tr("From the flow on {cell} cells, settled.").format(cell=cell)
     return tr("≈ From the flow on {cell} cells, not settled yet.").format(cell=cell)

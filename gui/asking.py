@@ -34,6 +34,10 @@ class Answering(Protocol):
     def can_refine(self) -> bool:
         """Whether the air can be solved on finer cells than it has been."""
 
+    @property
+    def air_stopped(self) -> bool:
+        """Whether the flow of air was stopped, and nothing has been asked for since."""
+
     def refine_air(self) -> None:
         """Solve the air on the finest cells."""
 

@@ -269,6 +269,11 @@ class Solver(QObject):
         """Whether the air can be solved on finer cells than it has been."""
         return self.flow.can_refine
 
+    @property
+    def air_stopped(self) -> bool:
+        """Whether the flow of air was stopped, and nothing has been asked for since."""
+        return self._stopped
+
     def refine_air(self) -> None:
         """Solve the air on the finest cells."""
         self.flow.refine()

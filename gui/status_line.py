@@ -41,9 +41,12 @@ class StatusLine(QStatusBar):
     -------
     stop_asked()
         The grower does not want to wait for the work under way.
+    go_on_asked()
+        What was stopped is wanted after all.
     """
 
     stop_asked = Signal()
+    go_on_asked = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -56,7 +59,9 @@ class StatusLine(QStatusBar):
         self.bar.setFixedSize(*_BAR)
         self.bar.setAccessibleName(tr("Progress"))
         self.stop = QPushButton(tr("Stop"))
-        self.stop.setProperty("role", "link")
+        self.go_on = QPushButton(tr("Go on"))
+        for link in (self.stop, self.go_on):
+            link.setProperty("role", "link")
         self.hint = QLabel(textFormat=Qt.TextFormat.PlainText)
         self.place = QLabel(textFormat=Qt.TextFormat.PlainText)
         self._late = QTimer(self, singleShot=True, interval=LONG_WORK_MS)
@@ -64,6 +69,7 @@ class StatusLine(QStatusBar):
         self._work = ""
         self._lay_out()
         self.stop.clicked.connect(self.stop_asked)
+        self.go_on.clicked.connect(self.go_on_asked)
         theme.changed.connect(self._dress)
         self._dress()
         self.show_rest("")
@@ -80,16 +86,18 @@ class StatusLine(QStatusBar):
             Whether the readings shown are final nevertheless.
         """
         self._work, self._share, self._final = words, share, final
+        self.go_on.hide()
         if self.bar.isHidden() and not self._late.isActive():
             self._late.start()
         elif not self.bar.isHidden():
             self._show_work()
 
-    def show_rest(self, words: str, *, final: bool = False) -> None:
-        """Say how things stand, with no work under way."""
+    def show_rest(self, words: str, *, final: bool = False, stopped: bool = False) -> None:
+        """Say how things stand, with no work under way; what was stopped can be gone on with."""
         self._late.stop()
         self.bar.hide()
         self.stop.hide()
+        self.go_on.setVisible(stopped)
         self._mark.setVisible(final)
         self.words.setText(words)
 
@@ -120,7 +128,7 @@ class StatusLine(QStatusBar):
         self.words.setContentsMargins(8, 0, 8, 0)
         self.hint.setContentsMargins(28, 0, 8, 0)
         self.place.setContentsMargins(8, 0, 12, 0)
-        for widget in (self._mark, self.words, self.bar, self.stop):
+        for widget in (self._mark, self.words, self.bar, self.stop, self.go_on):
             self.addWidget(widget)
         self.addWidget(self.hint, 1)
         self.addPermanentWidget(self.place)
@@ -128,7 +136,8 @@ class StatusLine(QStatusBar):
     def _dress(self) -> None:
         for label in (self.words, self.hint, self.place):
             self._theme.dress(label, "second", "ink2")
-        self.stop.setFont(self._theme.font("second", bold=True))
+        for link in (self.stop, self.go_on):
+            link.setFont(self._theme.font("second", bold=True))
         self.setFixedHeight(max(26, self.words.fontMetrics().height() + 10))
 
 

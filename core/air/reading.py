@@ -102,7 +102,7 @@ def read(study: Study) -> AirReadings:
         rows=tuple(rows),
         headline=_headline(rows),
         nothing=_nothing(study, zones, awaited),
-        coarse=awaited or moving or dragged,
+        coarse=awaited or moving or dragged or _finer_follows(flows, field),
         passing=awaited or (moving and flows.arrives),
         stage=used.stage if used else Stage.JETS,
         zones=zones,
@@ -114,6 +114,13 @@ def read(study: Study) -> AirReadings:
         awaited=awaited,
         ventilation=fresh,
     )
+
+
+def _finer_follows(flows: Flows, field: AirField | None) -> bool:
+    """Tell whether a flow on finer cells comes by itself, by which zones may read otherwise."""
+    if field is None or field.stage is not Stage.SETTLED:
+        return False
+    return flows.arrives and field.air.fine_cell < field.air.cell
 
 
 def _assumed(air: RoomAir | None, fresh: Ventilation | None, *, before: bool) -> tuple[Phrase, ...]:

@@ -330,6 +330,7 @@ def test_stopped_the_air_is_read_from_the_last_settled_flow(solver, player, qtbo
     solver.ask(turned(30.0), "final")
     qtbot.waitUntil(lambda: latest[-1].air.awaited, timeout=20_000)
     solver.stop_air()
+    assert solver.air_stopped
     qtbot.waitUntil(lambda: not latest[-1].air.awaited, timeout=20_000)
     assert latest[-1].design == turned(30.0)
     assert latest[-1].air.stage is Stage.FINE and latest[-1].air.field is None
@@ -338,6 +339,7 @@ def test_stopped_the_air_is_read_from_the_last_settled_flow(solver, player, qtbo
     player.free = True
     player.granted.release(100)
     solver.ask(turned(30.0), "final")
+    assert not solver.air_stopped
     qtbot.waitUntil(lambda: latest[-1].air.field is not None, timeout=20_000)
     assert latest[-1].air.field.air == air_of(turned(30.0))
 

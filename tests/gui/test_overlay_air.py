@@ -235,11 +235,17 @@ def test_what_the_flow_is_doing_is_said_with_the_size_of_its_cells():
     assert work_words(None, "metric") == "Trying what would mend the air"
 
 
-def test_what_the_numbers_come_from_is_said_and_marked_until_it_settles():
+def test_what_the_numbers_come_from_is_said_and_marked_until_nothing_finer_follows():
     assert stage_words(read(None).air, "metric").startswith("≈ From jets alone")
     moving = fields(swirl, Stage.MOVING).air
     assert stage_words(moving, "metric") == "≈ From the flow on 10 cm cells, not settled yet."
-    assert stage_words(fields(swirl).air, "metric") == "From the flow on 10 cm cells, settled."
+    first, fine = fields(swirl).air, fields(swirl, Stage.FINE).air
+    assert first.coarse and not first.passing
+    assert stage_words(first, "metric") == (
+        "≈ From the flow on 10 cm cells, settled; finer ones follow."
+    )
+    assert not fine.coarse
+    assert stage_words(fine, "metric") == "From the flow on 10 cm cells, settled."
 
 
 # --- key, probe and window --------------------------------------------------------------------
@@ -375,3 +381,55 @@ def test_after_stop_a_flow_that_has_not_settled_is_not_called_final(window, qtbo
     status.stop.click()
     solver.air_rested.emit()
     assert status.words.text() == "Air has not settled" and not status.bar.isVisible()
+
+
+def stop_as_the_solver_does(window: MainWindow, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Let the window's solver remember a stop until it is asked again."""
+    solver = window._solver
+    ask = solver.ask
+
+    def stop() -> None:
+        solver.air_stopped = True
+        solver.air_rested.emit()
+
+    def ask_again(*given: object, **more: object) -> None:
+        solver.air_stopped = False
+        ask(*given, **more)
+
+    monkeypatch.setattr(solver, "stop_air", stop)
+    monkeypatch.setattr(solver, "ask", ask_again)
+
+
+def test_what_was_stopped_can_be_gone_on_with_from_the_status_line(window, qtbot, monkeypatch):
+    solver, status = window._solver, window.status
+    stop_as_the_solver_does(window, monkeypatch)
+    assert not status.go_on.isVisible()
+    window.asking._take(read(None, window.document.design))
+    qtbot.waitUntil(status.stop.isVisible)
+    status.stop.click()
+    assert status.go_on.isVisible() and not status.stop.isVisible()
+
+    asked = len(solver.asked)
+    solver.silent = True
+    status.go_on.click()
+    assert solver.asked[asked:] == ["final"]
+    assert not status.go_on.isVisible()
+    qtbot.waitUntil(status.stop.isVisible)
+
+
+def test_what_was_stopped_can_be_gone_on_with_from_the_key(window, qtbot, monkeypatch):
+    solver, choices = window._solver, window.air.choices
+    stop_as_the_solver_does(window, monkeypatch)
+    flowing(window, even(0.3, 0.0, 0.0))
+    assert not choices.go_on.isVisible()
+    solver.air_progressed.emit(StageProgress(Stage.FINE, 0.5, 0.05))
+    qtbot.waitUntil(window.status.stop.isVisible)
+    window.status.stop.click()
+    assert choices.go_on.isVisible() and choices.go_on.text() == "Go on"
+    assert window.status.words.text() == "All readings are final"
+    assert window.status.go_on.isVisible()
+
+    asked = len(solver.asked)
+    choices.go_on.click()
+    assert solver.asked[asked:] == ["final"]
+    assert not choices.go_on.isVisible() and not window.status.go_on.isVisible()

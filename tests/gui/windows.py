@@ -31,6 +31,7 @@ class AtOnce(QObject):
     air_progressed = Signal(object)
     air_rested = Signal()
     can_refine = False
+    air_stopped = False
 
     def __init__(self) -> None:
         super().__init__()
