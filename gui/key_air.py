@@ -94,7 +94,7 @@ def _signs(system: str, high: float) -> Legend:
 def _facts(zone: ZoneAir, readings: Readings, before: Readings | None) -> tuple[Fact, ...]:
     now = _rows(zone.part, readings)
     was = _rows(zone.part, before) if before is not None else {}
-    system, sign = readings.design.units, "≈ " if readings.air.passing else ""
+    system, sign = readings.design.units, "≈ " if readings.air.coarse else ""
     return tuple(
         Fact(
             name,

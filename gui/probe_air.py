@@ -34,7 +34,7 @@ def air_lines(look: Look, place: Place) -> tuple[str, ...]:
     if not math.isfinite(speed):
         return ()
     speed = max([speed, *_jets_at(air.jets, place)])
-    sign = "≈ " if air.passing else ""
+    sign = "≈ " if air.coarse else ""
     lines = [sign + show(speed, "speed", look.system, digits=2)]
     off = max([OFF * speed, *(zone.off for zone in air.zones)])
     lines.append(tr("±\u00a0{off}").format(off=show(off, "speed", look.system, digits=1)))
