@@ -20,8 +20,8 @@ from core.air.solids import solids_of
 from core.air.ventilation import Ventilation
 from core.model import Fan, FeedLine, Humidistat, Lead, Outlet, Thermostat
 from core.phrases import Phrase, phrase
-from core.reading import Reading, SubjectReadings
-from core.states import RANK, State
+from core.reading import Reading, SubjectReadings, distance_out
+from core.states import LIKELY_OUT, OUT, RANK, State
 from core.study import Study
 
 _NO_PART_IN_AIR = (FeedLine, Lead, Humidistat, Thermostat)
@@ -139,14 +139,20 @@ def _field(study: Study, flows: Flows, air: RoomAir | None) -> AirField | None:
 
 
 def _headline(rows: list[Reading]) -> Reading | None:
-    """Return the known zone that is worst off; of those alike, the slowest."""
+    """Return the known zone that is worst off: farthest out; of those alike, the slowest."""
     known = [
         row
         for row in rows
         if row.value is not None
         and (row.name == "speed" or (row.name == "speed-fast" and row.state is not State.FINE))
     ]
-    return min(known, key=lambda row: (RANK[row.state], row.value), default=None)
+    return min(known, key=_how_well, default=None)
+
+
+def _how_well(row: Reading) -> tuple[int, float]:
+    """Return how well a zone is off: by state, then by how far it is beyond what is wanted."""
+    out = row.state in OUT | LIKELY_OUT
+    return RANK[row.state], -distance_out(row) if out else row.value or 0.0
 
 
 def _nothing(study: Study, zones: tuple[ZoneAir, ...], awaited: bool) -> Phrase:

@@ -222,6 +222,17 @@ def test_the_headline_is_the_slowest_known_zone():
     assert found.headline.place == "far"
 
 
+def test_of_zones_in_too_strong_air_the_strongest_is_the_headline():
+    near = zone(x=1.1)
+    far = near.model_copy(update={"id": "far", "name": "Far", "place": Place(x=1.3, y=0.95, z=0.45)})  # fmt: skip  # noqa: E501
+    found = air(design(fan(flow=100 / 3600), near, far))
+
+    fast = {item.place: item for item in found.rows if item.name == "speed-fast"}
+    assert fast["zone"].state is fast["far"].state is State.LIKELY_HIGH
+    assert fast["zone"].value > fast["far"].value
+    assert found.headline.place == "zone"
+
+
 def test_without_a_fan_nothing_is_known():
     assert air(design(zone())).nothing.render() == "no fan yet: not known"
 
