@@ -124,7 +124,6 @@ class MainWindow(QMainWindow):
         self.rows = LevelRows(theme, view, self.sheet)
         self.ribbon = DayRibbon(theme)
         self.readings = ReadingsPanel(theme, view)
-        self.readings.start_afresh(awaited=bool(document.design.parts))
         self.findings = FindingsPanel(theme, document, view)
         self.form = PartForm(theme, document, view, self.catalogue)
         self.how = HowPanel(theme, self)

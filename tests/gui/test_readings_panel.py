@@ -126,6 +126,16 @@ def test_a_narrow_column_keeps_the_number_and_leaves_the_limit_to_the_tooltip(
     assert "want 60–120" in row.toolTip()
 
 
+def test_a_long_line_loses_its_end_and_keeps_its_number_uncut(panel: ReadingsPanel) -> None:
+    row = panel.rows["climate"]
+    row.line = (
+        "14.7 °F below the dew point at the bottom face, walls mist day and night; want above it"
+    )
+    said = row.shown_line()
+    assert said == "14.7 °F below the dew point at the bottom face"
+    assert row._second().horizontalAdvance(said) <= row.width() - 62
+
+
 def test_a_click_chooses_the_subject_and_a_second_one_asks_how(qtbot: QtBot, theme: Theme) -> None:
     view = View()
     panel = ReadingsPanel(theme, view)
@@ -243,6 +253,7 @@ def test_how_this_was_found_tells_everything(qtbot: QtBot, theme: Theme) -> None
         "leaves return 7",
     ):
         assert wanted in said
+    assert said.index(METHOD.method) < said.index("184 at level 4"), "the method comes first"
     assert list(by_method(found.rows)) == [METHOD]
     qtbot.keyClick(panel, Qt.Key.Key_Escape)
     assert not panel.isVisible()
