@@ -24,7 +24,7 @@ from core.light.patches import Patches, cut
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Lamp, Scene
 
-_SETTLED = 1e-5
+_SETTLED = 1e-3
 """Share of the light that may still be unaccounted for."""
 
 _LEAST_ABSORBED = 1e-6
@@ -41,7 +41,7 @@ _STEPS = 3.0
 _LEAST_MET = 0.05
 """Share of a lamp's light that must meet patches; one that is buried in a thing meets fewer."""
 
-_READINGS_PER_PATCH = 2.0
+_READINGS_PER_PATCH = 1.4
 """Reflected light is read at places this many times as close as the patches are wide."""
 
 
