@@ -24,6 +24,7 @@ VENV = ROOT / ".venv"
 STAMP = VENV / "fernwright-setup.json"
 LOG = VENV / "fernwright-setup.log"
 STARTER = ROOT / "resources" / "demos" / "starter.fern"
+ALL_TESTS = ("-n", "2")  # two processes, since two cores are what every machine has
 OLDEST = (3, 11)
 
 # What pip, venv or apt-get write when they fail -> what to tell the user, in this order.
@@ -132,7 +133,7 @@ def run_tests(arguments):
     prepare_system(DRAWING_LIBRARIES)
     prepare_python({"test"})
     environment = dict(os.environ, QT_QPA_PLATFORM="offscreen")
-    command = [str(venv_python()), "-m", "pytest", *arguments]
+    command = [str(venv_python()), "-m", "pytest", *(arguments or ALL_TESTS)]
     return subprocess.call(command, cwd=str(ROOT), env=environment)
 
 
