@@ -90,7 +90,12 @@ class Probe(QObject):
         return (*self._pins.tags, *self._tips.tags)
 
     def refresh(self) -> None:
-        """Read everything anew: other readings, another level, subject, time or scale."""
+        """Read everything anew: other readings, another level, subject, time or scale.
+
+        A drawing may have been folded away under the pointer.
+        """
+        if self.pointer is not None and self.pointer[0] not in self._sheet.camera.panes:
+            self.pointer = None
         tags = tuple(self._pin_tags(self._taken()))
         self._rings.show_tags(tags)
         self._pins.show_tags(tags)

@@ -140,6 +140,16 @@ def test_in_the_front_view_it_reads_the_level_under_the_pointer(sheet):
         assert sheet.probe.tip.lines[-1] == f"at the leaves, {one.z:.2f} m up"
 
 
+def test_a_drawing_folded_away_under_the_pointer_leaves_no_probe(sheet):
+    hover(sheet, "plan", *a_cell(sheet))
+    assert sheet.probe.tip is not None
+    sheet.view.choose_layout("side")
+    sheet.zoom(1.2)
+    assert sheet.probe.tip is None
+    press(sheet, Qt.Key.Key_P)
+    assert len(sheet.view.pins) == 1  # of the level's middle, as where no pointer is
+
+
 def test_while_something_is_dragged_there_is_no_probe(sheet):
     x, y = a_cell(sheet)
     mouse = Mouse(sheet, "plan")
