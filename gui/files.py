@@ -24,9 +24,8 @@ from gui.settings import Settings
 DEMOS = Path(__file__).resolve().parent.parent / "resources" / "demos"
 _DESIGNS = "Fernwright (*.fern)"
 _PHOTOMETRIC = "LM-63, EULUMDAT (*.ies *.ldt *.IES *.LDT)"
-_LOGS = "CSV (*.csv *.tsv *.txt *.CSV)"
 _WEATHER = "EPW (*.epw *.EPW)"
-_SPECTRA = "CSV (*.csv *.tsv *.txt *.CSV)"
+_COLUMNS = "CSV (*.csv *.tsv *.txt *.CSV)"
 _SUMMARIES = {
     "PDF (*.pdf)": ".pdf",
     "HTML (*.html)": ".html",
@@ -72,11 +71,11 @@ class Questions:
 
     def file_of_spectrum(self, folder: Path) -> Path | None:
         """Ask for a file of wavelengths and powers."""
-        return self._existing(tr("A lamp’s spectrum, in two columns"), folder, _SPECTRA)
+        return self._existing(tr("A lamp’s spectrum, in two columns"), folder, _COLUMNS)
 
     def file_of_log(self, folder: Path) -> Path | None:
         """Ask for a sensor's log."""
-        return self._existing(tr("A sensor’s log of temperature and humidity"), folder, _LOGS)
+        return self._existing(tr("A sensor’s log of temperature and humidity"), folder, _COLUMNS)
 
     def file_of_weather(self, folder: Path) -> Path | None:
         """Ask for a year of weather."""
