@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from core.geometry import Box, Rectangle, turn_within
-from core.model import Enclosure, Face, ShelfUnit
+from core.model import Enclosure, Face, Rect, Sheet, ShelfUnit
 from core.model.enclosure import FACES
 from core.placement import Placement
 
@@ -143,14 +143,12 @@ def _turned(flat: Box, unit: ShelfUnit, box: Box, turn: int) -> Box:
     )
 
 
-def _make(sheet: object) -> Make:
-    reflectance: float = sheet.reflectance  # type: ignore[attr-defined]
-    return Make(reflectance, reflectance, sheet.transmittance)  # type: ignore[attr-defined]
+def _make(sheet: Sheet) -> Make:
+    return Make(sheet.reflectance, sheet.reflectance, sheet.transmittance)
 
 
-def _rectangle(area: object) -> Rectangle:
-    x, y = area.x, area.y  # type: ignore[attr-defined]
-    return Rectangle(x, y, x + area.width, y + area.height)  # type: ignore[attr-defined]
+def _rectangle(area: Rect) -> Rectangle:
+    return Rectangle(area.x, area.y, area.x + area.width, area.y + area.height)
 
 
 _TURNED: tuple[Face, ...] = ("front", "right", "back", "left")
@@ -161,7 +159,7 @@ def turned_face(side: Face, turn: int) -> Face:
     return _TURNED[(_TURNED.index(side) + turn) % 4]
 
 
-AXIS = {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}
+AXIS: dict[Face, int] = {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}
 """The axis that each face is square to."""
 
 

@@ -16,7 +16,7 @@ from core.language import tr
 from core.light.from_design import SOLID, TRAY_FLOOR, LampSource, casings
 from core.light.patches import Pane
 from core.light.sheets import AXIS, FLOOR, Piece, enclosure_pieces, inwards, unit_pieces
-from core.model import AnyPart, Obstacle, Platform, Room, ShelfUnit, Tray
+from core.model import AnyPart, Face, Obstacle, Platform, Room, ShelfUnit, Tray
 from core.phrases import Phrase, phrase
 from core.placement import Placement
 
@@ -140,13 +140,13 @@ def _of_piece(piece: Piece, sealed: bool | None) -> Pane:
 
 
 def _flat(
-    box: Box, face: str, front: float | None, back: float | None, transmittance: float,
+    box: Box, face: Face, front: float | None, back: float | None, transmittance: float,
     coarse: tuple[float, float] = (1.0, 1.0), lost: tuple[float, float] = (0.0, 0.0),
 ) -> Pane:  # fmt: skip
     """Return a box without thickness as a pane whose front looks to the inside of ``face``."""
     axis = AXIS[face]
     first, second = (axis + 1) % 3, (axis + 2) % 3
-    if inwards(face) < 0:  # type: ignore[arg-type]
+    if inwards(face) < 0:
         first, second = second, first
     u, v = [0.0] * 3, [0.0] * 3
     u[first], v[second] = box.size[first], box.size[second]
@@ -210,10 +210,10 @@ def _area_of_faces(box: Box) -> tuple[float, float, float]:
     return x * y, x * z, y * z
 
 
-def _put(corner: Vector, axis: int, box: Box, face: str) -> Vector:
+def _put(corner: Vector, axis: int, box: Box, face: Face) -> Vector:
     """Return a corner moved along one axis onto a face of its box."""
     at = list(corner)
-    at[axis] = (box.lo if inwards(face) > 0 else box.hi)[axis]  # type: ignore[arg-type]
+    at[axis] = (box.lo if inwards(face) > 0 else box.hi)[axis]
     return at[0], at[1], at[2]
 
 
