@@ -15,7 +15,7 @@ from core.drawing.ink import PAPER
 from core.drawing.marks import Dot, Mark, Path, Pen, Words
 from core.drawing.paper import PX, Drawing, Frame, Item, Text
 from core.drawing.shapes import EDGE, HAIR, HIDDEN, INK, INK_FINE, box_mark, line
-from core.drawing.third_angle import FEET_SCALES, SCALES
+from core.drawing.third_angle import scale_words, usual_scales
 from core.geometry import Rectangle
 from core.language import tr
 from core.materials.liner import LinerPlan
@@ -255,13 +255,7 @@ def _laid_out(
 
 def _scale(area: Rectangle, room: tuple[float, float], system: str) -> int:
     needed = max(1000 * area.width / room[0], 1000 * area.height / room[1])
-    usual = tuple(FEET_SCALES) if system == "us" else SCALES
-    return next((scale for scale in usual if scale >= needed), math.ceil(needed))
-
-
-def scale_words(scale: int, system: str) -> str:
-    """Return a scale as it is told: 1:20, or so many inches to the foot."""
-    return FEET_SCALES.get(scale, f"1:{scale}") if system == "us" else f"1:{scale}"
+    return next((one for one in usual_scales(system) if one >= needed), math.ceil(needed))
 
 
 def _dimensions(

@@ -149,7 +149,7 @@ def _best(placement: Placement, width: float, height: float, system: str) -> tup
 
 
 def _scale(shown: Box, width: float, height: float, system: str) -> int:
-    scales = tuple(FEET_SCALES) if system == "us" else SCALES
+    scales = usual_scales(system)
     fitting = (scale for scale in scales if _fits(shown, scale, width, height))
     return next(fitting, scales[-1])
 
@@ -197,6 +197,11 @@ def _titles(frames: Mapping[View, Frame], shown: Box, titles: Titles) -> list[It
         if more:
             items.append(Text((after, y - 2.0), more, _SECOND, PAPER["ink2"]))
     return items
+
+
+def usual_scales(system: str) -> tuple[int, ...]:
+    """Return the scales that are usual with these units, the largest drawing first."""
+    return tuple(FEET_SCALES) if system == "us" else SCALES
 
 
 def scale_words(scale: int, system: str) -> str:

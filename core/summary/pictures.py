@@ -14,13 +14,12 @@ from core.drawing.pictorial import pictorial
 from core.drawing.seeing import LevelKey, cut_height
 from core.drawing.shapes import inset
 from core.drawing.third_angle import (
-    FEET_SCALES,
-    SCALES,
     Drawings,
     Inlay,
     Titles,
     lay_out,
     scale_words,
+    usual_scales,
 )
 from core.drawing.views import view_marks
 from core.language import tr
@@ -113,7 +112,7 @@ def level_plans(readings: Readings, look: Study, paper: Paper) -> tuple[Picture,
         return ()
     each = (paper.room[0] - GAP) / 2
     widest = max(level.area.width + 2 * _AROUND for level in levels)
-    usual = tuple(FEET_SCALES) if readings.design.units == "us" else SCALES
+    usual = usual_scales(readings.design.units)
     scale = next((one for one in usual if one >= 20 and 1000 * widest / one <= each), usual[-1])
     plans = (_level_plan(level, scale, readings, look) for level in levels)
     return tuple(in_pairs(plans, paper.room[0]))
