@@ -7,7 +7,7 @@ computed in `core.light.bounce`; what shades lamps' direct light is in `core.lig
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -112,8 +112,9 @@ def _open(placement: Placement, pieces: tuple[Piece, ...], lamps: tuple[LampSour
     return covered < whole - 0.01
 
 
-def _area(flat: Box) -> float:
-    a, b = sorted(flat.size)[1:]
+def _area(box: Box) -> float:
+    """Return the area of a box's largest face, a flat one's own. [m²]"""
+    a, b = sorted(box.size)[1:]
     return a * b
 
 
@@ -199,15 +200,12 @@ def _on_tray(placement: Placement, host: str) -> bool:
 
 def _solid(box: Box, small: float) -> Iterator[Pane]:
     """Iterate over the outer faces of a thing, unless all of them are small."""
+    if _area(box) <= small:
+        return
     for face, axis in AXIS.items():
         flat = Box(_put(box.lo, axis, box, face), _put(box.hi, axis, box, face))
-        if max(_area_of_faces(box)) > small and _area(flat) > 0:
+        if _area(flat) > 0:
             yield _flat(flat, face, None, BODY, 0.0)
-
-
-def _area_of_faces(box: Box) -> tuple[float, float, float]:
-    x, y, z = box.size
-    return x * y, x * z, y * z
 
 
 def _put(corner: Vector, axis: int, box: Box, face: Face) -> Vector:
@@ -284,7 +282,4 @@ def _wide(pane: Pane, away: float) -> Pane:
 def _lost(pane: Pane, coarse: float) -> Pane:
     """Return a pane outside the enclosure; what it absorbs is lost."""
     front, back = (0.0 if share is None else 1.0 - share for share in (pane.front, pane.back))
-    return Pane(
-        pane.origin, pane.u, pane.v, pane.front, pane.back, pane.transmittance, (coarse, coarse),
-        (front, back),
-    )  # fmt: skip
+    return replace(pane, coarse=(coarse, coarse), lost=(front, back))
