@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.geometry import Box, Rectangle, Vector, polygon_area
-from core.language import tr
 from core.light.from_design import SOLID, TRAY_FLOOR, LampSource, casings
 from core.light.patches import Pane
 from core.light.sheets import AXIS, FLOOR, Piece, enclosure_pieces, inwards, unit_pieces
@@ -90,15 +89,15 @@ def surroundings(
 def _words(open_to_room: bool, coarse: bool) -> Iterator[Phrase]:
     if open_to_room:
         yield phrase(
-            tr("The room reflects {ceiling} at its ceiling, {wall} at its walls, {floor} below"),
+            "The room reflects {ceiling} at its ceiling, {wall} at its walls, {floor} below",
             ceiling=f"{CEILING:.0%}", wall=f"{WALL:.0%}", floor=f"{FLOOR:.0%}",
         )  # fmt: skip
     yield phrase(
-        tr("Casings and devices reflect {body}, leaves {leaf}"),
+        "Casings and devices reflect {body}, leaves {leaf}",
         body=f"{BODY:.0%}", leaf=f"{CANOPY_REFLECTANCE:.0%}",
     )  # fmt: skip
     if coarse:
-        yield phrase(tr("While you drag, reflected light passes through the casings of lamps"))
+        yield phrase("While you drag, reflected light passes through the casings of lamps")
 
 
 def _open(placement: Placement, pieces: tuple[Piece, ...], lamps: tuple[LampSource, ...]) -> bool:

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from core.language import tr
 from core.light.canopy import PITCH
 from core.light.direct import kernels_ready
 from core.light.field_rows import Field, FieldRows, field, field_rows
@@ -142,10 +141,10 @@ def _fineness(coarse: bool) -> Fineness:
 def _said_of(fineness: Fineness, found: ReflectedRows) -> Iterator[Phrase]:
     """Iterate over what must be said of how coarsely reflections were computed."""
     if fineness.patch == PLAIN:
-        yield phrase(tr("Reflections are coarse while the program gets its kernels ready"))
+        yield phrase("Reflections are coarse while the program gets its kernels ready")
     elif found.patch > _WIDENED * fineness.patch:
         yield phrase(
-            tr("There is much to reflect: surfaces are divided at {width} rather than {usual}"),
+            "There is much to reflect: surfaces are divided at {width} rather than {usual}",
             width=Amount(found.patch, "length"), usual=Amount(fineness.patch, "length"),
         )  # fmt: skip
 
