@@ -30,6 +30,7 @@ from core.model import (
     Obstacle,
     Platform,
     Reservoir,
+    Shelf,
     ShelfUnit,
     Strip,
     Timer,
@@ -176,8 +177,7 @@ def _shades_of(part: AnyPart, placement: Placement) -> Iterator[Shade]:
     if isinstance(part, ShelfUnit):
         yield from _shelves(part, box)
     elif isinstance(part, Platform):
-        passing = part.transmittance if part.surface == "wire" else 0.0
-        yield Shade(_slab(box, box.hi[2], PLATE), passing)
+        yield Shade(_slab(box, box.hi[2], PLATE), passing(part))
     elif isinstance(part, Tray):
         yield Shade(_slab(box, box.lo[2] + TRAY_FLOOR, TRAY_FLOOR))
     elif isinstance(part, SOLID):
@@ -222,8 +222,12 @@ def _casing(body: Source, width: float, depth: float, height: float) -> Plate:
 
 def _shelves(unit: ShelfUnit, box: Box) -> Iterator[Shade]:
     for shelf in unit.levels:
-        passing = shelf.transmittance if shelf.surface == "wire" else 0.0
-        yield Shade(_slab(box, box.lo[2] + shelf.z, shelf.thickness), passing)
+        yield Shade(_slab(box, box.lo[2] + shelf.z, shelf.thickness), passing(shelf))
+
+
+def passing(plate: Shelf | Platform) -> float:
+    """Return the share of the light that passes a shelf or a platform: only wire lets any. [0–1]"""
+    return plate.transmittance if plate.surface == "wire" else 0.0
 
 
 def _slab(box: Box, top: float, thickness: float) -> Box:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from core.geometry import Box, Rectangle, Vector, polygon_area
-from core.light.from_design import SOLID, TRAY_FLOOR, LampSource, casings
+from core.light.from_design import SOLID, TRAY_FLOOR, LampSource, casings, passing
 from core.light.patches import Pane
 from core.light.sheets import AXIS, FLOOR, Piece, enclosure_pieces, inwards, unit_pieces
 from core.model import AnyPart, Face, Obstacle, Platform, Room, ShelfUnit, Tray
@@ -158,25 +158,25 @@ def _of_part(part: AnyPart, placement: Placement, small: float) -> Iterator[Pane
     box = placement.box(part.id)
     if isinstance(part, ShelfUnit):
         for number, shelf in enumerate(part.levels, start=1):
-            passing = shelf.transmittance if shelf.surface == "wire" else 0.0
-            sent = shelf.reflectance * (1.0 - passing)
+            through = passing(shelf)
+            sent = shelf.reflectance * (1.0 - through)
             top = _planted(placement, (part.id, number), box.footprint, sent)
-            yield _plate(box, box.lo[2] + shelf.z, top, sent, passing)
+            yield _plate(box, box.lo[2] + shelf.z, top, sent, through)
     elif isinstance(part, Platform):
-        passing = part.transmittance if part.surface == "wire" else 0.0
-        sent = PLATFORM * (1.0 - passing)
+        through = passing(part)
+        sent = PLATFORM * (1.0 - through)
         level = placement.level_of(part.id)
         top = _planted(placement, level, box.footprint, sent)
-        yield _plate(box, box.hi[2], top, sent, passing)
+        yield _plate(box, box.hi[2], top, sent, through)
     elif isinstance(part, Tray):
         yield _plate(box, box.lo[2] + TRAY_FLOOR, part.reflectance, part.reflectance, 0.0)
     elif isinstance(part, SOLID):
         yield from _solid(box, small)
 
 
-def _plate(box: Box, z: float, top: float, under: float, passing: float) -> Pane:
+def _plate(box: Box, z: float, top: float, under: float, through: float) -> Pane:
     (x0, y0, _), (x1, y1, _) = box
-    return _flat(Box((x0, y0, z), (x1, y1, z)), "bottom", top, under, passing)
+    return _flat(Box((x0, y0, z), (x1, y1, z)), "bottom", top, under, through)
 
 
 def _planted(
