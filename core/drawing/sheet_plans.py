@@ -118,17 +118,9 @@ def liner_drawing(plan: LinerPlan, width: float, height: float, system: str) -> 
         *(Path(corner, HIDDEN) for corner in corners),
         Words((blank.x1 / 2, blank.y1 / 2), tr("floor"), 11.0, "ink2"),
     )
-    part = _Sized(blank.x1, blank.y1)
     words = tr("Floor liner, seen from above; fold the corners over, do not cut them")
     cuts = (0.0, floor.x0, floor.x1, blank.x1)
-    return _laid_out(marks, blank, part, cuts, True, words, width, height, system)
-
-
-class _Sized:
-    """Something as wide and as high as it is drawn. [m]"""
-
-    def __init__(self, width: float, height: float) -> None:
-        self.width, self.height = width, height
+    return _laid_out(marks, blank, blank, cuts, True, words, width, height, system)
 
 
 def face_title(part: FacePart) -> str:
@@ -231,7 +223,7 @@ def _steps(length: float, step: float) -> tuple[float, ...]:
 def _laid_out(
     marks: Sequence[Mark],
     area: Rectangle,
-    part: FacePart | _Sized,
+    part: FacePart | Rectangle,
     cuts: Sequence[float],
     across: bool,
     words: str,
@@ -259,7 +251,7 @@ def _scale(area: Rectangle, room: tuple[float, float], system: str) -> int:
 
 
 def _dimensions(
-    part: FacePart | _Sized,
+    part: FacePart | Rectangle,
     area: Rectangle,
     cuts: Sequence[float],
     across: bool,
