@@ -49,11 +49,6 @@ def kind_name(item: Item, design: Design) -> str:
     return names.get(item.kind, item.name)
 
 
-def _is_built(item: Item) -> bool:
-    """Tell whether an enclosure is built of what is on the shopping list."""
-    return item.kind == "enclosure" and item.price is None and item.owned == 0
-
-
 def _cells(item: Item, design: Design) -> tuple[Cell, ...]:
     system = design.units
     return (
