@@ -9,11 +9,9 @@ from typing import Any
 
 from core.language import tr
 from core.materials.shopping import GROUPS, group_name, priced_wares
-from core.materials.wares import Ware
+from core.materials.wares import Ware, priced_for
 from core.model import Design, StockPrice, replace
 from gui.form_paths import FormField, Section, derived, quantity, set_at, text
-
-_FOOT = 0.3048
 
 
 def price_sections(design: Design) -> tuple[Section, ...]:
@@ -72,7 +70,7 @@ def _minute_field(name: str, label: str) -> FormField:
 
 def _ware_fields(design: Design, ware: Ware) -> tuple[FormField, FormField]:
     """Return what one of it costs, and how many are there already; of lengths by metre or foot."""
-    name, unit = ware.name.render(design.units), _unit(design, ware)
+    name, unit = ware.name.render(design.units), priced_for(ware.by, design.units)
     price = derived(
         f"stock.{ware.key}.price", _label(design, ware),
         tr("Empty: not known; it counts as nothing and is told."), "quantity",
@@ -97,11 +95,6 @@ def _label(design: Design, ware: Ware) -> str:
     if ware.by == "length":
         text = tr("{name}, a foot") if design.units == "us" else tr("{name}, a metre")
     return text.format(name=ware.name.render(design.units))
-
-
-def _unit(design: Design, ware: Ware) -> float:
-    """Return what a price is for: a piece; of lengths a metre, or a foot. [1 or m]"""
-    return _FOOT if ware.by == "length" and design.units == "us" else 1.0
 
 
 def _price_in(design: Design, ware: Ware, unit: float) -> float | None:

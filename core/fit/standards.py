@@ -5,21 +5,21 @@ What the grower asks for is in the design's targets; how distances are found, in
 
 from __future__ import annotations
 
-_INCH = 0.0254
+from core.units.table import INCH
 
-SEATED_LOW, SEATED_HIGH = 15 * _INCH, 48 * _INCH
+SEATED_LOW, SEATED_HIGH = 15 * INCH, 48 * INCH
 """Heights reached from a wheelchair: ADA 2010, section 308. [m]"""
 
-SEATED_ROUTE = 36 * _INCH
+SEATED_ROUTE = 36 * INCH
 """Clear width of a route for a wheelchair: ADA 2010, 403.5.1. [m]"""
 
-SEATED_PINCH, SEATED_PINCH_LENGTH = 32 * _INCH, 24 * _INCH
+SEATED_PINCH, SEATED_PINCH_LENGTH = 32 * INCH, 24 * INCH
 """Width that is enough over so short a length: ADA 2010, 403.5.1. [m]"""
 
-SEATED_DOOR = 32 * _INCH
+SEATED_DOOR = 32 * INCH
 """Clear width of a doorway for a wheelchair: ADA 2010, 404.2.3. [m]"""
 
-SEATED_SILL = 0.5 * _INCH
+SEATED_SILL = 0.5 * INCH
 """Sill that a wheelchair rolls over: ADA 2010, 404.2.5 (from memory). [m]"""
 
 CLEAR_OF_HEATER = 0.914

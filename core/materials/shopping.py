@@ -19,6 +19,7 @@ from core.materials.stock import LINER_ROLLS, Board, sheet_stock
 from core.materials.wares import SMALL, By, Group, Ware
 from core.model import Design, Enclosure, FeedLine, Lamp, Sheet, System
 from core.phrases import Phrase, phrase
+from core.units.table import FOOT
 
 GROUPS: tuple[Group, ...] = ("parts", "frame", "sheets", "water", "electric")
 """In the order in which they are listed."""
@@ -221,7 +222,7 @@ def _spare(count: float, share: float) -> int:
     return max(1, math.ceil(share * count - 1e-9))
 
 
-STEPS: dict[System, float] = {"metric": 0.1, "us": 0.3048}
+STEPS: dict[System, float] = {"metric": 0.1, "us": FOOT}
 """Lengths are asked for in a shop in whole decimetres, or feet. [m]"""
 
 
@@ -240,7 +241,7 @@ def priced_wares(design: Design) -> tuple[Ware, ...]:
     Quick: nothing is cut.
     """
     found = [] if bought_whole(design) else list(_enclosure_wares(design))
-    return wares.in_order(iter((*found, *(need.ware for need in _extras(design)))))
+    return wares.in_order((*found, *(need.ware for need in _extras(design))))
 
 
 def _enclosure_wares(design: Design) -> Iterator[Ware]:

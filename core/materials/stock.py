@@ -12,6 +12,7 @@ from math import pi
 from typing import Literal
 
 from core.model import Sheet, System
+from core.units.table import FOOT, INCH
 
 Joint = Literal["socket", "plug", "butt"]
 """How members meet: in fittings around them, on cubes between them, or end against side."""
@@ -86,7 +87,6 @@ class Board:
     length: float
 
 
-_FOOT, _INCH = 0.3048, 0.0254
 _SOLD = "Lengths: common practice, no source. "
 _PVC = _SOLD + "Wall: EN ISO 1452-2, pressure class 16 (from memory). Modulus 3 GPa (from memory)."
 _PVC_US = _SOLD + "Wall: ASTM D1785 schedule 40; modulus 400,000 psi: ASTM D1784 (from memory)."
@@ -98,13 +98,13 @@ FRAME_STOCK: Mapping[str, FrameStock] = {
     "pipe-25": FrameStock("round", 0.0019, (2.0, 3.0), 3.0e9, 1400, "socket", 0.002, _PVC),
     "pipe-32": FrameStock("round", 0.0024, (2.0, 3.0), 3.0e9, 1400, "socket", 0.002, _PVC),
     "pipe-three-quarter-in": FrameStock(
-        "round", 0.113 * _INCH, (10 * _FOOT,), 2.76e9, 1400, "socket", 0.002, _PVC_US
+        "round", 0.113 * INCH, (10 * FOOT,), 2.76e9, 1400, "socket", 0.002, _PVC_US
     ),
     "pipe-1-in": FrameStock(
-        "round", 0.133 * _INCH, (10 * _FOOT,), 2.76e9, 1400, "socket", 0.002, _PVC_US
+        "round", 0.133 * INCH, (10 * FOOT,), 2.76e9, 1400, "socket", 0.002, _PVC_US
     ),
     "timber-38": FrameStock("square", None, (2.4, 3.0), 8.0e9, 370, "butt", 0.003, _SOFTWOOD),
-    "lumber-2x2": FrameStock("square", None, (8 * _FOOT,), 8.0e9, 370, "butt", 0.003, _SOFTWOOD),
+    "lumber-2x2": FrameStock("square", None, (8 * FOOT,), 8.0e9, 370, "butt", 0.003, _SOFTWOOD),
     "steel-tube-20": FrameStock(
         "square", 0.0015, (2.0, 3.0, 6.0), 210e9, 7850, "plug", 0.003, _STEEL
     ),
@@ -149,18 +149,18 @@ SHEET_STOCK: Mapping[str, tuple[Roll, ...] | tuple[Board, ...]] = {
 SHEET_STOCK_UNKNOWN = _FILMS
 """Taken for a sheet of no catalogue entry, and named as an assumption."""
 
-_FILMS_US = tuple(Roll(width * _FOOT, 25 * _FOOT) for width in (6, 10, 20))
-_LININGS_US = (Roll(4 * _FOOT, 25 * _FOOT), Roll(4 * _FOOT, 50 * _FOOT))
-_BOARDS_US = (Board(4 * _FOOT, 8 * _FOOT),)
+_FILMS_US = tuple(Roll(width * FOOT, 25 * FOOT) for width in (6, 10, 20))
+_LININGS_US = (Roll(4 * FOOT, 25 * FOOT), Roll(4 * FOOT, 50 * FOOT))
+_BOARDS_US = (Board(4 * FOOT, 8 * FOOT),)
 
 _IN_FEET: Mapping[object, tuple[Roll, ...] | tuple[Board, ...]] = {
     _FILMS: _FILMS_US,
     _LININGS: _LININGS_US,
-    _BLACKS: (Roll(4 * _FOOT, 25 * _FOOT),),
-    _BUBBLES: (Roll(4 * _FOOT, 25 * _FOOT),),
+    _BLACKS: (Roll(4 * FOOT, 25 * FOOT),),
+    _BUBBLES: (Roll(4 * FOOT, 25 * FOOT),),
     _WIDE_BOARDS: _BOARDS_US,
     _FOAM_BOARDS: _BOARDS_US,
-    _PANES: (Board(2 * _FOOT, 4 * _FOOT), Board(4 * _FOOT, 8 * _FOOT)),
+    _PANES: (Board(2 * FOOT, 4 * FOOT), Board(4 * FOOT, 8 * FOOT)),
 }
 """What is sold where feet are used in place of metric sizes (common practice, no source)."""
 
@@ -169,7 +169,7 @@ LAYERS: Mapping[str, int] = {"film-double": 2}
 
 LINER_ROLLS: Mapping[System, tuple[Roll, ...]] = {
     "metric": (Roll(2.0, 5.0), Roll(3.0, 5.0), Roll(4.0, 5.0)),
-    "us": (Roll(5 * _FOOT, 15 * _FOOT), Roll(10 * _FOOT, 15 * _FOOT), Roll(15 * _FOOT, 15 * _FOOT)),
+    "us": (Roll(5 * FOOT, 15 * FOOT), Roll(10 * FOOT, 15 * FOOT), Roll(15 * FOOT, 15 * FOOT)),
 }
 """Rolls of pond liner for the floor (common practice, no source)."""
 

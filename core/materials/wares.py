@@ -6,7 +6,7 @@ Each has a key under which the design keeps its price. How many of each are need
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,6 +14,7 @@ from core.language import tr
 from core.materials.stock import Board, Roll
 from core.model import Enclosure, Sheet
 from core.phrases import Amount, Phrase, phrase
+from core.units.table import FOOT
 
 Group = Literal["frame", "sheets", "water", "electric", "parts"]
 By = Literal["piece", "length"]
@@ -120,6 +121,11 @@ def _mm(length: float) -> int:
     return round(length * 1000)
 
 
-def in_order(wares: Iterator[Ware]) -> tuple[Ware, ...]:
+def priced_for(by: By, units: str) -> float:
+    """Return what a price is told for: a piece; of lengths a metre, or a foot. [1 or m]"""
+    return FOOT if by == "length" and units == "us" else 1.0
+
+
+def in_order(wares: Iterable[Ware]) -> tuple[Ware, ...]:
     """Return wares without repeats, in the order in which they come."""
     return tuple({ware.key: ware for ware in wares}.values())

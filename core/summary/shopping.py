@@ -15,7 +15,7 @@ from core.materials.pieces import role_name
 from core.materials.plans import FramePlan, RollPlan
 from core.materials.reading import sure_words
 from core.materials.shopping import GROUPS, Line, group_name
-from core.materials.wares import fitting
+from core.materials.wares import fitting, priced_for
 from core.summary.blocks import Cell, Paragraph, Styled, Table
 from core.summary.rows import amount, capital
 from core.units import show
@@ -24,8 +24,6 @@ if TYPE_CHECKING:
     from core.readings import Readings
 
 Field = str | float | int | None
-FOOT = 0.3048
-"""[m]"""
 _OFFCUTS = 6
 """So many lengths of offcuts are told, the longest first."""
 
@@ -74,16 +72,11 @@ def _count(count: float, line: Line, system: str) -> str:
 
 
 def _price(line: Line, currency: str, system: str) -> str:
-    price = money((line.price or 0.0) * _unit(line, system), currency)
+    price = money((line.price or 0.0) * priced_for(line.by, system), currency)
     if line.by == "piece":
         return price
     text = tr("{price} a foot") if system == "us" else tr("{price} a metre")
     return text.format(price=price)
-
-
-def _unit(line: Line, system: str) -> float:
-    """Return one of what a line counts in: a piece; of lengths a metre, or a foot. [1 or m]"""
-    return FOOT if line.by == "length" and system == "us" else 1.0
 
 
 def shopping_rows(readings: Readings) -> list[tuple[Field, ...]]:
@@ -98,7 +91,7 @@ def shopping_rows(readings: Readings) -> list[tuple[Field, ...]]:
 
 
 def _values(line: Line, system: str) -> tuple[Field, ...]:
-    unit = _unit(line, system)
+    unit = priced_for(line.by, system)
     lengths = tr("ft") if system == "us" else tr("m")
     counts = (line.needed, line.spare, line.owned, line.to_buy)
     return (
