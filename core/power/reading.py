@@ -49,12 +49,17 @@ _FIELDS = (
     "sockets",
     "length",
     "wire_area",
+    "coiled",
     "count",
     "dimming",
     "chain_most",
     "chain_current",
     "speed_setting",
+    "inrush",
+    "inrush_most",
+    "leakage",
 )
+"""What readings, and the rules that go by their tree of plugs, look at in a part."""
 
 LOAD = Method(
     tr(
@@ -158,7 +163,7 @@ def inputs(study: Study) -> Any:
     design = study.design
     electric = PlugTree(design).parts.values()
     outlets = tuple(
-        (item.id, item.name, item.circuit, item.limit, item.sockets)
+        (item.id, item.name, item.circuit, item.limit, item.sockets, item.leakage_protected)
         for item in design.room.fixtures
         if isinstance(item, Outlet)
     )

@@ -357,6 +357,21 @@ def test_moving_a_part_changes_no_input_of_power():
     assert inputs(study(made)) != inputs(study(dimmed))
 
 
+@pytest.mark.parametrize(
+    ("part", "field", "value"),
+    [
+        ("lamp", "inrush", 30.0),
+        ("lamp", "inrush_most", 4),
+        ("lamp", "leakage", 0.002),
+        ("lead-a", "coiled", True),
+    ],
+)
+def test_whatever_findings_go_by_in_the_tree_of_plugs_is_an_input_of_power(part, field, value):
+    made = design(box(Lead, "lead-a", plug=Plug(into="wall")), lamp("lamp", into="lead-a"))
+    typed = made.with_parts({part: made.part(part).model_copy(update={field: value})})
+    assert inputs(study(made)) != inputs(study(typed))
+
+
 def wet_place(strip_height: float, **plug: Any) -> tuple[PlugTree, Placement]:
     """An enclosure with a reservoir filled to 0.3 m, a strip beside it and a lamp above both."""
     reservoir = box(Reservoir, "reservoir", fill=0.3, place=Place(host="box"))
