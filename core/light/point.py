@@ -10,10 +10,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from core.light.distribution import cell, mix
 from core.light.from_design import LampSource
 from core.light.given import Floats
 from core.light.lamp_light import kind_of_light
 from core.light.maps import LevelLight, LightMap, ZoneLight
+from core.light.meter import lux_of
 from core.placement import Placement
 
 Place = tuple[float, float, float]
@@ -80,7 +82,7 @@ def lux_of_point(found: PointLight, lamps: Sequence[LampSource]) -> float:
     """Return the lux at a place, each lamp's light by its own kind of light. [lx]"""
     parts = {lamp.part.id: lamp.part for lamp in lamps}
     return sum(
-        1000.0 * value / kind_of_light(parts[key])[0].per_kilolux
+        float(lux_of(value, kind_of_light(parts[key])[0]))
         for key, value in found.lamps
         if key in parts
     )
@@ -89,19 +91,17 @@ def lux_of_point(found: PointLight, lamps: Sequence[LampSource]) -> float:
 def _between(over: LightMap, rows: Floats, x: float, y: float) -> Floats:
     """Return each lamp's value at a place, linear between the four cells round it."""
     (left, right, across), (near, far, back) = _bracket(over.x, x), _bracket(over.y, y)
-    front = rows[:, near, left] * (1 - across) + rows[:, near, right] * across
-    behind = rows[:, far, left] * (1 - across) + rows[:, far, right] * across
-    return np.asarray(front * (1 - back) + behind * back)
+    front = mix(rows[:, near, left], rows[:, near, right], across)
+    behind = mix(rows[:, far, left], rows[:, far, right], across)
+    return np.asarray(mix(front, behind, back))
 
 
 def _bracket(centres: Floats, at: float) -> tuple[int, int, float]:
     """Return the cells on both sides of a place along one axis, and its share of the way."""
     if centres.size == 1:
         return 0, 0, 0.0
-    step = (centres[-1] - centres[0]) / (centres.size - 1)
-    way = min(max((at - centres[0]) / step, 0.0), centres.size - 1.0)
-    low = min(int(way), centres.size - 2)
-    return low, low + 1, way - low
+    low, way = cell(centres, np.asarray(at))
+    return int(low), int(low) + 1, float(way)
 
 
 def map_at(

@@ -14,6 +14,7 @@ from functools import lru_cache
 import numpy as np
 
 from core.light.bounce import Interior, Seen, interior
+from core.light.distribution import cell
 from core.light.field_rows import Field
 from core.light.from_design import LampSource
 from core.light.given import Floats
@@ -264,8 +265,7 @@ def _linear(nodes: Floats, at: Floats) -> Floats:
     if nodes.size == 1:
         weights[:] = 1.0
         return weights
-    way = np.clip((at - nodes[0]) / (nodes[1] - nodes[0]), 0.0, nodes.size - 1.0)
-    low = np.minimum(way.astype(np.int64), nodes.size - 2)
+    low, way = cell(nodes, at)
     each = np.arange(at.size)
-    weights[each, low], weights[each, low + 1] = 1.0 - (way - low), way - low
+    weights[each, low], weights[each, low + 1] = 1.0 - way, way
     return weights

@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from core.light.from_design import LampSource
 from core.light.lamp_light import kind_of_light
 from core.light.maps import LightMap
-from core.light.meter import LUX_METER, PHONE
+from core.light.meter import LUX_METER, PHONE, lux_of
+from core.light.methods import METHOD_OFF
 from core.light.output import LampLight
 from core.phrases import Phrase, phrase
 
@@ -40,7 +41,11 @@ class ZoneMeter:
 
 
 def zone_meter(
-    light: LightMap, lamps: Sequence[LampSource], minute: int | None = None, *, method: float = 0.05
+    light: LightMap,
+    lamps: Sequence[LampSource],
+    minute: int | None = None,
+    *,
+    method: float = METHOD_OFF,
 ) -> ZoneMeter:
     """Return what a lux meter and a phone would read over a zone.
 
@@ -62,9 +67,7 @@ def zone_meter(
     """
     kinds = [kind_of_light(lamp.part) for lamp in lamps]
     photons = (light.weights(minute) * light.means).tolist()
-    parts = [
-        1000.0 * part / kind.per_kilolux for part, (kind, _) in zip(photons, kinds, strict=True)
-    ]
+    parts = [float(lux_of(part, kind)) for part, (kind, _) in zip(photons, kinds, strict=True)]
     lux = sum(parts)
     off = sum(part * kind.uncertainty for part, (kind, _) in zip(parts, kinds, strict=True))
     share = math.hypot(light.flux_uncertainty, method, off / lux if lux > 0 else 0.0)
