@@ -37,6 +37,8 @@ class LoadChart(QWidget):
     ----------
     layers : tuple of Layer
         The lowest first.
+    total : ndarray, shape (1440,)
+        All layers together. [VA]
     limit : float or None
         [VA]
     minute : int or None
@@ -48,6 +50,8 @@ class LoadChart(QWidget):
         self._theme = theme
         self._system = "metric"
         self.layers: tuple[Layer, ...] = ()
+        self.total: FloatSeries = np.zeros(DAY)
+        self._top = 1.0
         self.limit: float | None = None
         self.minute: int | None = None
         self.setMouseTracking(True)
@@ -61,24 +65,26 @@ class LoadChart(QWidget):
     def show_layers(self, layers: tuple[Layer, ...], limit: float | None, system: str) -> None:
         """Show other layers and their limit."""
         self.layers, self.limit, self._system = layers, limit, system
+        self.total = sum((layer.va for layer in layers), np.zeros(DAY))
+        # A round value above load and limit is the top of the axis. [VA]
+        self._top = round_above(1.06 * max(float(self.total.max()), limit or 0.0, 1.0))
         self.setAccessibleName(self.words())
         self.update()
 
-    @property
-    def total(self) -> FloatSeries:
-        """All layers together, shape (1440,). [VA]"""
-        total: FloatSeries = np.sum([layer.va for layer in self.layers], axis=0)
-        return total if self.layers else np.zeros(DAY)
-
     def value(self, layer: Layer) -> float:
         """Return what a layer draws at the minute read, else at its peak. [VA]"""
-        return float(layer.va.max() if self.minute is None else layer.va[self.minute])
+        return self._read(layer.va)
+
+    def _read(self, va: FloatSeries) -> float:
+        return float(va.max() if self.minute is None else va[self.minute])
+
+    def _when(self) -> str:
+        return tr("at the peak") if self.minute is None else show_clock(self.minute)
 
     def words(self) -> str:
         """Return what is read, in words."""
-        when = tr("at the peak") if self.minute is None else show_clock(self.minute)
-        whole = self.total.max() if self.minute is None else self.total[self.minute]
-        said = [tr("{load} {when}").format(load=self._va(float(whole)), when=when)]
+        whole = self._va(self._read(self.total))
+        said = [tr("{load} {when}").format(load=whole, when=self._when())]
         if self.limit is not None:
             said.append(tr("limit {limit}").format(limit=self._va(self.limit)))
         drawing = [layer for layer in self.layers if self.value(layer) > 0]
@@ -127,14 +133,9 @@ class LoadChart(QWidget):
         width = max(1.0, self.width() - _LEFT - _LEGEND - 12)
         return QRectF(_LEFT, _TOP, width, max(1.0, self.height() - _TOP - _BELOW))
 
-    def _top(self) -> float:
-        """Return the value at the top of the axis: a round one above load and limit. [VA]"""
-        most = max(float(self.total.max()), self.limit or 0.0, 1.0)
-        return round_above(most * 1.06)
-
     def _y(self, value: float) -> float:
         plot = self._plot()
-        return plot.bottom() - value / self._top() * plot.height()
+        return plot.bottom() - value / self._top * plot.height()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Draw axes, layers, limit, what is read, and the legend."""
@@ -156,7 +157,7 @@ class LoadChart(QWidget):
 
     def _paint_axes(self, painter: QPainter, plot: QRectF) -> None:
         for step in range(5):
-            value = self._top() * step / 4
+            value = self._top * step / 4
             y = self._y(value)
             painter.setPen(QPen(self._theme.colour("hair"), 1))
             painter.drawLine(QPointF(plot.left(), y), QPointF(plot.right(), y))
@@ -207,9 +208,7 @@ class LoadChart(QWidget):
 
     def _paint_legend(self, painter: QPainter, plot: QRectF) -> None:
         left, line = plot.right() + 16, painter.fontMetrics().height() + 6
-        when = tr("at the peak") if self.minute is None else show_clock(self.minute)
-        whole = self.total.max() if self.minute is None else self.total[self.minute]
-        rows = [(when, self._va(float(whole)), -1)]
+        rows = [(self._when(), self._va(self._read(self.total)), -1)]
         order = reversed(list(enumerate(self.layers)))
         rows += [(layer.name, self._va(self.value(layer)), place) for place, layer in order]
         for number, (name, value, place) in enumerate(rows):
