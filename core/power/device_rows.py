@@ -126,15 +126,10 @@ def energy(loads: Loads, by_halves: str) -> Reading:
 
     ``by_halves`` names the devices that are set differently by night.
     """
-    spans = [(loads.kwh_per_day(key), *loads.duty_range(key)) for key in loads.devices]
-    day, low, high = (
-        _JOULE_PER_KWH * sum(kwh * span for kwh, span in pairs)
-        for pairs in (
-            [(kwh, 1.0) for kwh, _, _ in spans],
-            [(kwh, least) for kwh, least, _ in spans],
-            [(kwh, most) for kwh, _, most in spans],
-        )
-    )
+    days = {key: _JOULE_PER_KWH * loads.kwh_per_day(key) for key in loads.devices}
+    spans = {key: loads.duty_range(key) for key in days}
+    day = sum(days.values())
+    low, high = (sum(days[key] * spans[key][end] for key in days) for end in (0, 1))
     line = phrase(
         "{day} a day, {month} a month, {year} a year",
         day=Amount(day, "energy"),
