@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from core.model import Circuit, Lamp, Powered, Timer
+from core.model import Circuit, Powered, Timer
 from core.power.circuits import MAGNETIC_TRIP
-from core.power.tree import PlugTree, circuit_key
+from core.power.tree import PlugTree, circuit_key, count_of
 
 TAKEN_TRIP = "B"
 """Type taken for a breaker of which nobody said: the one that trips first."""
@@ -58,7 +58,7 @@ def share_of(part: Powered, circuit: Circuit) -> float | None:
     By the maker's count for one breaker where there is one, else by its inrush over the least
     current at which the breaker trips at once; None where neither is known. [1]
     """
-    count = part.count if isinstance(part, Lamp) else 1
+    count = count_of(part)
     if part.inrush_most is not None:
         return count / part.inrush_most
     if part.inrush is None:

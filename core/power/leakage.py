@@ -5,8 +5,8 @@ Whether a circuit is protected at all is asked in `core.power.wiring`.
 
 from __future__ import annotations
 
-from core.model import Circuit, Lamp, Outlet, Powered
-from core.power.tree import PlugTree, circuit_key
+from core.model import Circuit, Outlet, Powered
+from core.power.tree import PlugTree, circuit_key, count_of
 
 TRIPS_AT = {"north-america": 0.005, "elsewhere": 0.030}
 """Leakage at which protection trips: class A ground-fault devices at 4 to 6 mA (UL 943, from
@@ -44,9 +44,5 @@ def standing_leakage(tree: PlugTree, circuit: Circuit) -> tuple[float, tuple[Pow
 
 def _known(tree: PlugTree, key: str) -> tuple[float, tuple[Powered, ...]]:
     devices = tuple(part for part in tree.devices(key) if part.leakage is not None)
-    total = sum((part.leakage or 0.0) * _count(part) for part in devices)
+    total = sum((part.leakage or 0.0) * count_of(part) for part in devices)
     return total, devices
-
-
-def _count(part: Powered) -> int:
-    return part.count if isinstance(part, Lamp) else 1

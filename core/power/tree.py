@@ -184,9 +184,14 @@ def lamps_in(chain: tuple[Lamp, ...]) -> int:
     return sum(lamp.count for lamp in chain)
 
 
+def count_of(part: Powered) -> int:
+    """Return how many devices a part stands for: a row of lamps is one part."""
+    return part.count if isinstance(part, Lamp) else 1
+
+
 def full_watts(part: Powered) -> float:
     """Return a device's real power, undimmed, all lamps of a row together. [W]"""
-    return part.watts * (part.count if isinstance(part, Lamp) else 1)
+    return part.watts * count_of(part)
 
 
 def running_watts(part: Powered) -> float:
