@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from core.model import FeedLine, Fogger, Reservoir, Tray
+from core.model import FeedLine, Reservoir, Tray
 from core.placement import Placement
 from core.water.contents import reservoir_water
 from core.water.evaporation import WATER_DENSITY
@@ -95,10 +95,3 @@ def _flow(line: FeedLine, head: float) -> float:
         return 0.0
     flow = tube_flow(head, line.bore, line.length, _TEMPERATURE, _losses(line))
     return flow * WATER_DENSITY
-
-
-def most_needed(part: object, tray_per_day: float) -> float:
-    """Return the most a feed line's target takes: fog at full power, or a tray's loss. [kg/s]"""
-    if isinstance(part, Fogger):
-        return part.output
-    return tray_per_day * WATER_DENSITY / 86_400.0 if isinstance(part, Tray) else 0.0

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from core.language import tr
-from core.model import Fogger, TapWater
+from core.model import FeedLine, Fogger, TapWater
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Method, Reading, reading
 from core.study import Study
@@ -142,9 +142,8 @@ def _for_fog(study: Study, supply: Supply) -> bool:
     """Tell whether a container feeds a fogger, or is one."""
     if supply.kind == "fogger":
         return True
-    lines = [part for part in study.design.parts if part.kind == "feed"]
-    targets = [study.design.part(line.target) for line in lines if line.source == supply.id]
-    return any(isinstance(target, Fogger) for target in targets)
+    lines = (line for line in study.design.of(FeedLine) if line.source == supply.id)
+    return any(isinstance(study.design.part(line.target), Fogger) for line in lines)
 
 
 def purified_row(

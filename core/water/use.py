@@ -16,7 +16,7 @@ from core.placement import Placement
 from core.power.tree import PlugTree
 from core.water.contents import reservoir_water, tray_brimful, tray_water
 from core.water.evaporation import RATE_FACTOR, WATER_DENSITY, Days, days_to_refill, use_per_day
-from core.water.feeds import Feed, gravity_feed, most_needed
+from core.water.feeds import Feed, gravity_feed
 
 MEASURED_FACTOR = 1.1
 """Band of days that the grower measured: weather and growth (common practice). [1]"""
@@ -212,10 +212,13 @@ class Use:
         )  # fmt: skip
 
     def _needed(self, line: FeedLine) -> float:
-        """Return the most that a feed line's target takes. [kg/s]"""
+        """Return the most a feed line's target takes: fog at full power, a tray's loss. [kg/s]"""
         target = self.placement.design.part(line.target)
-        tray_per_day = self.tray_draw(target).high if isinstance(target, Tray) else 0.0
-        return most_needed(target, tray_per_day)
+        if isinstance(target, Fogger):
+            return target.output
+        if not isinstance(target, Tray):
+            return 0.0
+        return self.tray_draw(target).high * WATER_DENSITY / 86_400.0
 
 
 def _brimful(placement: Placement, part: Tray | Reservoir | Fogger) -> float:
