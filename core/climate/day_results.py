@@ -13,7 +13,7 @@ import numpy as np
 from core.climate.day_run import DayRun, DeviceRun
 from core.climate.estimate import Settled
 from core.climate.from_design import Setup
-from core.climate.psychrometrics import MASS_RATIO, dew_point, saturation_pressure
+from core.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
 from core.climate.results import (
     DaySeries,
     DeviceDay,
@@ -152,7 +152,7 @@ def half_air(half: Half, series: DaySeries, when: Flags) -> HalfAir:
 
 
 def _series(made: Setup, air: Air, leaves: Floats) -> DaySeries:
-    vapour = air.pressure * air.humidity_ratio / (MASS_RATIO + air.humidity_ratio)
+    vapour = vapour_pressure(air.humidity_ratio, air.pressure)
     most = np.asarray(saturation_pressure(air.temperature))
     humidity = vapour / most
     dew = np.asarray(dew_point(air.temperature, np.clip(humidity, _DRIEST, 1.0)))

@@ -309,6 +309,23 @@ def dry_air_density(t: Numbers, w: Numbers, pressure: Numbers = STANDARD_PRESSUR
     return pressure / (DRY_AIR_GAS_CONSTANT * (t + KELVIN) * (1 + w / MASS_RATIO))
 
 
+def vapour_pressure(w: FloatArray, pressure: float = STANDARD_PRESSURE) -> FloatArray:
+    """Return the pressure of the vapour in moist air; trusts its arguments. [Pa]
+
+    Parameters
+    ----------
+    w : ndarray
+        Humidity ratio. [kg/kg]
+    pressure : float
+        Of the moist air. [Pa]
+
+    References
+    ----------
+    .. [1] ASHRAE Fundamentals, chapter 1, eq. 20, solved for the vapour.
+    """
+    return pressure * w / (MASS_RATIO + w)
+
+
 def log_saturation(t: FloatArray) -> FloatArray:
     """Return the logarithm of `saturation_pressure`; trusts its argument. [°C]"""
     kelvin = t + KELVIN

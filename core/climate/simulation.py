@@ -28,7 +28,7 @@ from core.climate.ledgers import (
     Flows,
     MoistureLedger,
 )
-from core.climate.psychrometrics import MASS_RATIO, enthalpy, saturation_pressure
+from core.climate.psychrometrics import enthalpy, saturation_pressure, vapour_pressure
 from core.climate.surfaces import Boundary
 from core.climate.tables import (
     COVER,
@@ -199,7 +199,7 @@ def _flows(surfaces: int, devices: int, *minutes: int) -> Flows:
 def _told(zone: Zone, given: Tables, sums: Flows, results: Kept) -> DayRun:
     t, mass_t, w = results.states[:-1].T
     temperatures = results.surfaces
-    vapour = zone.pressure * w / (MASS_RATIO + w)
+    vapour = vapour_pressure(w, zone.pressure)
     covers, trays, leaves = (given.kind == kind for kind in (COVER, TRAY, LEAF))
     taken = sums.taken / 60
     return DayRun(

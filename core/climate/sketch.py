@@ -12,7 +12,7 @@ import numpy as np
 from core.climate.estimate import settle
 from core.climate.from_design import setup
 from core.climate.known import known
-from core.climate.psychrometrics import MASS_RATIO, dew_point, saturation_pressure
+from core.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
 from core.climate.reading import flags
 from core.study import Study
 
@@ -35,7 +35,7 @@ def sketch(study: Study) -> Sketch:
         return Sketch({})
     found = settle(made.zone, made.room, flags(made))
     t, w = found.temperature[0], found.humidity_ratio[0]
-    vapour = made.zone.pressure * w / (MASS_RATIO + w)
+    vapour = vapour_pressure(w, made.zone.pressure)
     humidity = vapour / np.asarray(saturation_pressure(t))
     dew = np.asarray(dew_point(t, np.clip(humidity, 1e-4, 1.0)))
     coldest = found.surfaces[0, :, : len(made.boundaries)].min(axis=1, initial=1e3)

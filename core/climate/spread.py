@@ -14,7 +14,7 @@ import numpy as np
 from core.climate.balance_arrays import Variant
 from core.climate.estimate import Settled
 from core.climate.from_design import Setup
-from core.climate.psychrometrics import MASS_RATIO, dew_point, saturation_pressure
+from core.climate.psychrometrics import dew_point, saturation_pressure, vapour_pressure
 from core.climate.results import Half
 from core.climate.zone import Floats
 
@@ -91,8 +91,8 @@ def spread(made: Setup, found: Settled) -> Spread:
     found : Settled
         Of all `VARIANTS`.
     """
-    t, w, pressure = found.temperature, found.humidity_ratio, made.zone.pressure
-    vapour = pressure * w / (MASS_RATIO + w)
+    t, w = found.temperature, found.humidity_ratio
+    vapour = vapour_pressure(w, made.zone.pressure)
     most = np.asarray(saturation_pressure(t))
     faces, leaves = len(made.boundaries), len(made.boundaries) + len(made.trays)
     coldest = found.surfaces[:, :, :faces].min(axis=2, initial=1e3)

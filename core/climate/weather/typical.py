@@ -11,11 +11,10 @@ from typing import Literal
 import numpy as np
 
 from core.arguments import within
-from core.climate.psychrometrics import MASS_RATIO, humidity_ratio, saturation_pressure
+from core.climate.psychrometrics import humidity_ratio, saturation_pressure, vapour_pressure
 from core.climate.weather.epw import Weather
 from core.climate.weather.sun import on_window
 from core.climate.zone import Floats
-from core.constants import STANDARD_PRESSURE
 from core.errors import InputError, complaint
 from core.model import DayProfile, Season, replace
 
@@ -120,8 +119,7 @@ def indoors(t: Floats, rh: Floats, rule: RoomRule) -> tuple[Floats, Floats]:
     """
     inside = np.clip(np.asarray(t) + rule.offset, rule.least, rule.most)
     ratio = np.asarray(humidity_ratio(t, rh)) + rule.moist
-    vapour = STANDARD_PRESSURE * ratio / (MASS_RATIO + ratio)
-    humidity = vapour / np.asarray(saturation_pressure(inside))
+    humidity = vapour_pressure(ratio) / np.asarray(saturation_pressure(inside))
     return inside, np.clip(humidity, 0.0, MOST_HUMID)
 
 
