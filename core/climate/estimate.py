@@ -12,6 +12,7 @@ import numpy as np
 
 from core.climate.balance_arrays import Cases, Variant, cases
 from core.climate.evaporation import VAPOUR_GAS_CONSTANT
+from core.climate.openings import buoyant_flows
 from core.climate.psychrometrics import (
     DRY_AIR_HEAT,
     LATENT_HEAT_AT_ZERO,
@@ -174,16 +175,13 @@ class _State:
         self._chill()
 
     def _through_gaps(self) -> Floats:
-        """Return the dry air that each gap exchanges; `scalar.buoyant_flow` for arrays. [kg/s]"""
+        """Return the dry air that each gap exchanges. [kg/s]"""
         given = self.given
         if given.gap_height.size == 0:
             return np.zeros((self.t.size, 0))
         beyond_t = np.where(given.gaps_out, given.out.t[:, None], given.room.t[:, None])
         density = np.where(given.gaps_out, given.out.density[:, None], given.room.density[:, None])
-        difference = np.abs(self.t[:, None] - beyond_t)
-        draught = np.sqrt(GRAVITY * given.gap_height * difference / (self.t[:, None] + KELVIN))
-        discharge = 0.40 + 0.0045 * difference
-        return np.asarray(discharge * given.gaps * given.gap_height / 3 * draught * density)
+        return buoyant_flows(given.gaps, given.gap_height, self.t[:, None], beyond_t) * density
 
     def _chill(self) -> None:
         """Find how much air touches each coil as a dry-air flow, within the cooling it can give."""

@@ -12,6 +12,7 @@ import numpy as np
 
 from core.arguments import not_negative, positive, within
 from core.climate.evaporation import vapour_density
+from core.climate.openings import buoyant_flows
 from core.climate.psychrometrics import (
     DRY_AIR_HEAT,
     LATENT_HEAT_AT_ZERO,
@@ -33,7 +34,6 @@ from core.climate.tables import (
     around_of,
 )
 from core.climate.zone import BTU_PER_HOUR, Floats, Room, Series, Vent, Zone, by_minute
-from core.constants import GRAVITY, KELVIN
 
 MARGIN = 1.25
 """What is advised over what is needed (common practice, no source)."""
@@ -174,7 +174,7 @@ def _exchange(zone: Zone, around: Floats, t: Floats) -> tuple[Floats, Floats]:
         out = gap.beyond == "outdoors"
         density, behind = around[[OUT_DENSITY, OUT_T] if out else [ROOM_DENSITY, ROOM_T]]
         share = by_minute("Opening", "share", gap.share)
-        flow = _through(gap.width, gap.height, t, behind)
+        flow = buoyant_flows(gap.width, gap.height, t, behind)
         into = outdoors if out else room
         into += flow * share * density
     for fan in zone.devices:
@@ -184,13 +184,6 @@ def _exchange(zone: Zone, around: Floats, t: Floats) -> tuple[Floats, Floats]:
             into = outdoors if out else room
             into += fan.flow * by_minute(fan.thing, "hours", fan.hours) * density
     return room, outdoors
-
-
-def _through(width: float, height: float, t: Floats, behind: Floats) -> Floats:
-    """Return the flow each way through one opening; `scalar.buoyant_flow` for arrays. [m³/s]"""
-    difference = np.abs(t - behind)
-    draught = np.sqrt(GRAVITY * height * difference / (t + KELVIN))
-    return np.asarray((0.40 + 0.0045 * difference) * width * height / 3 * draught)
 
 
 def ventilation_needed(zone: Zone, room: Room, rise: float, rh: float = 0.5) -> Sizing:
