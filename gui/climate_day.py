@@ -44,10 +44,10 @@ from gui.climate_day_paint import (
     paint_strokes,
     paint_text,
     paint_wanted,
-    stretches,
 )
 from gui.spoken import aloud
 from gui.theme import Theme, state_role
+from gui.time_axis import stretches
 from gui.tooltips import plain_tip
 
 if TYPE_CHECKING:

@@ -16,6 +16,7 @@ from core.climate.psychrometrics import saturation_pressure
 from core.hours import show_clock
 from core.language import tr
 from core.units import label, show
+from gui.time_axis import stretches
 
 if TYPE_CHECKING:
     from core.climate.results import ClimateReadings, DeviceDay
@@ -269,11 +270,8 @@ def strokes(device: DeviceDay, least: int = 1) -> list[tuple[int, int, float]]:
     Pauses shorter than ``least`` minutes are bridged: they could not be drawn apart, and the share
     is lowered by them.
     """
-    running = device.duty > 0.005
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], running.astype(np.int8), [0]])))
-    pairs = [(int(on), int(off)) for on, off in zip(edges[::2], edges[1::2], strict=True)]
     joined: list[tuple[int, int]] = []
-    for on, off in pairs:
+    for on, off in stretches(device.duty > 0.005):
         if joined and on - joined[-1][1] < least:
             joined[-1] = joined[-1][0], off
         else:

@@ -14,8 +14,9 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 
 from core.climate.results import DeviceDay
 from core.hours import DAY
-from gui.climate_day_lines import Flags, Series, Span, Track, strokes
+from gui.climate_day_lines import Series, Span, Track, strokes
 from gui.theme import Theme
+from gui.time_axis import stretches
 
 _MOST_POINTS = 720
 _HATCH = 7.0
@@ -48,12 +49,6 @@ class Plane:
         share = np.clip((values[at] - self.bottom) / (self.top - self.bottom), 0.0, 1.0)
         y = self.rect.bottom() - share * self.rect.height()
         return [QPointF(a, b) for a, b in zip(x.tolist(), y.tolist(), strict=True)]
-
-
-def stretches(flags: Flags) -> list[tuple[int, int]]:
-    """Return where flags are set, as (from, to)."""
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], flags.astype(np.int8), [0]])))
-    return [(int(on), int(off)) for on, off in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def _halves(track: Track) -> Iterator[tuple[int, int, tuple[Span, ...]]]:
@@ -148,15 +143,12 @@ def paint_strokes(
         painter.drawRoundedRect(area, min(2.0, width / 2), 2)
 
 
-def paint_text(
-    painter: QPainter, place: QPointF, text: str, role: str, theme: Theme, *, halo: bool = True
-) -> None:
+def paint_text(painter: QPainter, place: QPointF, text: str, role: str, theme: Theme) -> None:
     """Write on a halo, in the painter's font."""
     path = QPainterPath()
     path.addText(place, painter.font(), text)
-    if halo:
-        pen = QPen(theme.colour("sheet"), 3.5, j=Qt.PenJoinStyle.RoundJoin)
-        painter.strokePath(path, pen)
+    halo = QPen(theme.colour("sheet"), 3.5, j=Qt.PenJoinStyle.RoundJoin)
+    painter.strokePath(path, halo)
     painter.fillPath(path, theme.colour(role))
 
 

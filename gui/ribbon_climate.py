@@ -9,8 +9,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from gui.climate_day_lines import LINES, Flags, Span, Track, line_title, strokes, told_at, track
-from gui.climate_day_paint import stretches
-from gui.time_axis import DayLine
+from gui.time_axis import DayLine, stretches
 
 if TYPE_CHECKING:
     from core.readings import Readings

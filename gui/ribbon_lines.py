@@ -18,6 +18,7 @@ from core.units import show
 from gui.day_ribbon import DayRibbon
 from gui.load_layers import Layer, layers_of, own_limit_watts
 from gui.ribbon_climate import fill_climate
+from gui.time_axis import stretches
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -95,8 +96,7 @@ def runs(lit: np.ndarray) -> Periods:
     """Return the stretches of a day that are lit, as (on, off) in minutes."""
     if lit.all():
         return ((0, 0),)
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], lit.astype(np.int8), [0]])))
-    found = [(int(on), int(off)) for on, off in zip(edges[::2], edges[1::2], strict=True)]
+    found = stretches(lit)
     if len(found) > 1 and found[0][0] == 0 and found[-1][1] == DAY:
         found = [*found[1:-1], (found[-1][0], found[0][1])]
     return tuple((on, off % DAY) for on, off in found)

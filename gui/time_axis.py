@@ -140,10 +140,14 @@ class DayLine:
 
     def _middle_of(self, where: npt.NDArray[np.bool_]) -> float:
         """Return the minute in the middle of the longest run of ``where``."""
-        edges = np.flatnonzero(np.diff(np.concatenate([[0], where.astype(np.int8), [0]])))
-        starts, ends = edges[::2], edges[1::2]
-        longest = int(np.argmax(ends - starts))
-        return float(starts[longest] + ends[longest]) / 2 * DAY / len(self.values)
+        start, end = max(stretches(where), key=lambda run: run[1] - run[0])
+        return (start + end) / 2 * DAY / len(self.values)
+
+
+def stretches(flags: npt.NDArray[np.bool_]) -> list[tuple[int, int]]:
+    """Return where flags are set, as (from, to)."""
+    edges = np.flatnonzero(np.diff(np.concatenate([[0], flags.astype(np.int8), [0]])))
+    return [(int(on), int(off)) for on, off in zip(edges[::2], edges[1::2], strict=True)]
 
 
 def lamp_bars(periods: Periods) -> list[tuple[int, int]]:
