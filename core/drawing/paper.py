@@ -83,7 +83,7 @@ Item = Shape | Curve | Text | Clip
 class Drawing:
     """Items laid out from (0, 0) at the top left corner of a piece of paper. [mm]
 
-    ``title`` says what it shows; ``scale`` is the denominator, 25 for 1:25, of what is to scale.
+    ``title`` says what it shows; ``scale`` is the denominator, 25 for 1:25; None: not to scale.
     """
 
     items: tuple[Item, ...]

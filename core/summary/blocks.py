@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-from core.drawing.paper import Item
+from core.drawing.paper import Drawing
 from core.states import State
 from core.summary.sheet import PAPERS, Paper
 
@@ -85,17 +85,8 @@ class Advice:
 
 
 @dataclass(frozen=True)
-class Picture:
-    """A drawing; ``title`` says what it shows. [mm]
-
-    ``scale`` is how many times smaller it is than the thing; None: it is not to scale.
-    """
-
-    items: tuple[Item, ...]
-    width: float
-    height: float
-    title: str
-    scale: int | None = None
+class Picture(Drawing):
+    """A drawing among the blocks; its title stands for it where it is not seen."""
 
 
 Block = Table | Paragraph | Advice | Picture
