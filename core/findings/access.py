@@ -20,12 +20,11 @@ from core.findings.moves import (
     fit_rows,
     if_it_fits,
     may_move,
-    metres,
     moved_where_better,
-    name_of,
     way_words,
 )
 from core.findings.words import AMISS, sentence
+from core.fit.lengths import metres, name_of
 from core.fit.reach import reaches, stands
 from core.fit.swings import SQUARE, TOLERANCE, Swing, swings
 from core.geometry import Rectangle

@@ -18,11 +18,10 @@ from core.findings.moves import (
     fit_rows,
     if_it_fits,
     may_move,
-    metres,
-    name_of,
     way_words,
 )
 from core.findings.words import AMISS
+from core.fit.lengths import metres, name_of
 from core.fit.overlaps import Outside, Overlap
 from core.fit.solids import solids_of
 from core.geometry import Box, Vector

@@ -12,7 +12,7 @@ from typing import Any
 from core.finding import Remedy
 from core.findings.dimming import TOO_LOW, bearable, lamps_words
 from core.findings.edits import Edits, after, is_clear, rests_well, shifted, when_settled
-from core.findings.moves import metres
+from core.fit.lengths import metres
 from core.light.drops import Drops
 from core.light.maps import ZoneLight
 from core.light.reading import LightReadings

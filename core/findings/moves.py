@@ -11,12 +11,13 @@ from collections.abc import Iterable
 from core.finding import Remedy
 from core.findings.edits import Edits, after, is_clear, rests_well, shifted
 from core.findings.words import AMISS
+from core.fit.lengths import metres, name_of
 from core.fit.reading import FitReadings
 from core.fit.reading import read as read_fit
 from core.fit.swings import TOLERANCE
 from core.geometry import Rectangle, Vector
 from core.model import Part
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Phrase, phrase
 from core.reading import Reading
 from core.study import Study
 
@@ -104,13 +105,3 @@ def way_words(shift: Vector) -> Phrase:
         ("{length} down", "{length} up"),
     )
     return phrase(ways[axis][shift[axis] > 0], length=metres(abs(shift[axis])))
-
-
-def name_of(study: Study, thing_id: str) -> str:
-    """Return the name of a part or fixture."""
-    return study.design.by_id[thing_id].name
-
-
-def metres(value: float) -> Amount:
-    """Return a length for a sentence."""
-    return Amount(value, "length")

@@ -11,9 +11,10 @@ from typing import Any
 
 from core.finding import Finding, Remedy
 from core.findings.edits import Edits, is_clear, remedy, set_to, shifted, when_settled
-from core.findings.moves import along, if_it_fits, metres, way_words
+from core.findings.moves import along, if_it_fits, way_words
 from core.findings.words import names
 from core.fit.clearances import box_gap, heats, nearest_sheet
+from core.fit.lengths import metres
 from core.fit.standards import CLEAR_OF_HEATER, CLEAR_OF_HOT_LAMP
 from core.geometry import Box, rectangle_gap
 from core.model import (

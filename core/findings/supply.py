@@ -10,9 +10,9 @@ from dataclasses import replace as with_fields
 
 from core.finding import Finding, Remedy
 from core.findings.edits import remedy, set_to, when_settled
-from core.findings.moves import metres
 from core.findings.water import filled
 from core.findings.words import AMISS, sentence
+from core.fit.lengths import metres
 from core.model import FeedLine, Fogger, replace
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading, distance_out

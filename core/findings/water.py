@@ -11,8 +11,8 @@ from typing import Any
 
 from core.finding import Finding, Remedy
 from core.findings.edits import remedy, set_to, when_settled
-from core.findings.moves import metres
 from core.findings.words import AMISS
+from core.fit.lengths import metres
 from core.model import Enclosure, FeedLine, Liner, Reservoir, Tray, replace
 from core.phrases import Amount, Phrase, phrase
 from core.reading import Reading, distance_out
