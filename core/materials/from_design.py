@@ -245,23 +245,17 @@ def bends(box: Enclosure, graph: FrameGraph, hung: float) -> tuple[Bend, ...]:
 def face_parts(box: Enclosure) -> tuple[FacePart, ...]:
     """Return all that is covered and lined, with doors and cut-outs as holes."""
     covers = (
-        FacePart(cover.face, "cover", *_face_size(box, cover.face), _holes(box, cover.face),
+        FacePart(cover.face, "cover", *box.face_size(cover.face), _holes(box, cover.face),
                  cover.sheet)
         for cover in box.covers
     )  # fmt: skip
     linings = []
     for lining in box.linings:
-        size, holes = _face_size(box, lining.face), _holes(box, lining.face)
+        size, holes = box.face_size(lining.face), _holes(box, lining.face)
         if lining.area is not None:
             size, holes = (lining.area.width, lining.area.height), ()
         linings.append(FacePart(lining.face, "lining", *size, holes, lining.sheet))
     return (*covers, *linings)
-
-
-def _face_size(box: Enclosure, face: Face) -> tuple[float, float]:
-    if face in ("front", "back"):
-        return box.width, box.height
-    return (box.depth, box.height) if face in ("left", "right") else (box.width, box.depth)
 
 
 def _holes(box: Enclosure, face: Face) -> tuple[Hole, ...]:

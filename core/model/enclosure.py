@@ -122,6 +122,12 @@ class Enclosure(Boxed):
         """Return what closes ``face``, or None when it is open."""
         return next((cover for cover in self.covers if cover.face == face), None)
 
+    def face_size(self, face: Face) -> tuple[float, float]:
+        """Return how wide and how high ``face`` is; top and bottom as wide and deep. [m]"""
+        if face in ("top", "bottom"):
+            return self.width, self.depth
+        return (self.width if face in ("front", "back") else self.depth), self.height
+
     @model_validator(mode="after")
     def _sound(self) -> Self:
         faces = [cover.face for cover in self.covers]
@@ -133,7 +139,7 @@ class Enclosure(Boxed):
         return self
 
     def _check_door(self, door: FaceDoor) -> None:
-        face_width = self.width if door.face in ("front", "back") else self.depth
+        face_width, _ = self.face_size(door.face)
         if door.x + door.width > face_width + 1e-6 or door.z + door.height > self.height + 1e-6:
             raise ValueError(
                 f"{self.name}: {door.face} door = {door.width:.3f} × {door.height:.3f} m must lie "

@@ -106,12 +106,8 @@ def _enclosure_mass(box: Enclosure) -> float:
     """Return the usual mass of an enclosure's frame and covers, without its floor liner. [kg]"""
     stock = FRAME_STOCK.get(box.frame.catalogue or "", FRAME_STOCK_UNKNOWN)
     length = 4 * (box.width + box.depth + box.height) + box.frame.extra_uprights * box.height
-    sides = {"left": (box.depth, box.height), "right": (box.depth, box.height)}
-    flat = {"top": (box.width, box.depth), "bottom": (box.width, box.depth)}
     covers = sum(
-        math.prod({**sides, **flat}.get(cover.face, (box.width, box.height)))
-        * _mass_per_area(cover.sheet)
-        for cover in box.covers
+        math.prod(box.face_size(cover.face)) * _mass_per_area(cover.sheet) for cover in box.covers
     )
     return length * stock.area(box.frame.member) * stock.density + covers
 
