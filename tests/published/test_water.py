@@ -26,6 +26,7 @@ from core.water import (
     use_per_day,
     water_viscosity,
 )
+from core.water.tubes import ENDS
 
 LITRE = 1e-3
 HOUR = 3600
@@ -104,6 +105,12 @@ def test_a_tube_passes_the_flow_that_needs_its_head():
     # Hagen-Poiseuille, the check of the head turned round: 20.36 mm on 3 m of 4 mm pass 1.5 L/h
     flow = tube_flow(199.3 / (998.2 * 9.80665), 0.004, 3.0, 20.0, losses=0.0)
     assert flow / LITRE * HOUR == pytest.approx(1.5, abs=2e-3)
+
+
+def test_a_tube_loses_at_its_ends_what_fluids_says_of_them():
+    # fluids: a sharp-edged entrance after Swamee and Sharma, and an exit
+    ends = fluids.entrance_sharp(method="Swamee") + fluids.exit_normal()
+    assert pytest.approx(ends) == ENDS
 
 
 def test_a_sharp_seat_loses_what_fluids_says_of_an_orifice():

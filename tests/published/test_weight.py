@@ -16,6 +16,7 @@ from core.weight import (
     slenderness,
     tip_angle,
 )
+from core.weight.loads import FILM_DENSITY, SHEET_DENSITIES
 
 POUND_FORCE_PER_SQUARE_FOOT = 47.880259  # NIST SP 811
 
@@ -63,6 +64,31 @@ def test_a_living_rooms_forty_psf_is_what_europe_reckons_with_too():
     living_room = parse("40 psf", "pressure")
     assert 1500 < living_room < 2000
     assert floor_pressure(220, 1.2, 0.6) > living_room > floor_pressure(220, 2.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "material"),
+    [
+        ("glass", "Glass, soda lime"),
+        ("acrylic", "Plastics, polymethylmethacrylate (PMMA)"),
+        ("plywood", "Wood, plywood 500 kg/m^3"),
+        ("board", "Polyisocyanurate, aged, unfaced"),
+    ],
+)
+def test_covers_are_as_dense_as_the_tables_of_ht_have_them(sheet, material):
+    # ht: EN ISO 10456 for glass, acrylic and plywood; ASHRAE Fundamentals for foam boards
+    ht = pytest.importorskip("ht")
+    assert pytest.approx(ht.rho_material(material), rel=0.02) == SHEET_DENSITIES[sheet]
+
+
+def test_films_are_as_dense_as_polyethylene():
+    # ht, EN ISO 10456: polyethylene of low and of high density
+    ht = pytest.importorskip("ht")
+    low, high = (
+        ht.rho_material(f"Plastics, polyethylene / polythene, {kind} density")
+        for kind in ("low", "high")
+    )
+    assert low < FILM_DENSITY < high
 
 
 def test_a_child_that_climbs():
