@@ -47,10 +47,7 @@ class Region:
 
     def holds(self, point: Vector) -> bool:
         """Tell whether a point lies in the region, its faces included."""
-        return all(
-            lo - TOUCH <= place <= hi + TOUCH
-            for lo, place, hi in zip(self.box.lo, point, self.box.hi, strict=True)
-        )
+        return self.box.contains(Box(point, point))
 
     def face_of(self, box: Box) -> str | None:
         """Return the face that a flat box is set into; None where it is in none."""
