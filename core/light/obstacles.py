@@ -125,18 +125,24 @@ def with_panels(found: Obstacles, panels: Sequence[tuple[Plate, float, int]]) ->
 
 
 def of_surfaces(surfaces: Sequence[Surface]) -> Obstacles:
-    """Return the surfaces as obstacles: sheets where they follow the axes, else panels."""
-    straight = [surface for surface in surfaces if _follows_axes(surface)]
-    tilted = [surface for surface in surfaces if not _follows_axes(surface)]
-    order = straight + tilted
-    corners = np.array([surface.corners for surface in order]).reshape(-1, 4, 3)
-    sides = np.array([(s.origin, s.u, s.v) for s in tilted], dtype=float).reshape(-1, 3, 3)
-    return Obstacles(
-        *_drawn_in(corners.min(axis=1), corners.max(axis=1)),
-        np.array([surface.transmittance for surface in order], dtype=float),
-        np.full(len(order), NOBODY, dtype=np.int64),
-        sides[:, 0].copy(), sides[:, 1].copy(), sides[:, 2].copy(),
+    """Return the surfaces as obstacles, see `of_plates`."""
+    return of_plates([((s.origin, s.u, s.v), s.transmittance, NOBODY) for s in surfaces])
+
+
+def of_plates(plates: Sequence[tuple[Plate, float, int]]) -> Obstacles:
+    """Return flat rectangles as obstacles: sheets where they follow the axes, else panels.
+
+    Each comes with what passes it and its owner.
+    """
+    straight = [each for each in plates if _follows_axes(each[0])]
+    tilted = [each for each in plates if not _follows_axes(each[0])]
+    sides = np.array([plate for plate, _, _ in straight], dtype=float).reshape(-1, 3, 3)
+    ends = np.stack([sides[:, 0], sides.sum(axis=1)])
+    found = boxes(
+        ends.min(axis=0), ends.max(axis=0),
+        [share for _, share, _ in straight], [owner for _, _, owner in straight],
     )  # fmt: skip
+    return with_panels(found, tilted)
 
 
 def _shares(name: str, transmittance: ArrayLike, count: int) -> Floats:
@@ -151,5 +157,6 @@ def _drawn_in(low: Floats, high: Floats) -> tuple[Floats, Floats]:
     return low + skin, high - skin
 
 
-def _follows_axes(surface: Surface) -> bool:
-    return int(np.count_nonzero(np.ptp(surface.corners, axis=0) > _SKIN)) == 2
+def _follows_axes(plate: Plate) -> bool:
+    _, u, v = plate
+    return all(sum(abs(part) > _SKIN for part in side) == 1 for side in (u, v))

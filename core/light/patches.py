@@ -13,14 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.light.given import Floats, Vector, Wholes
-from core.light.obstacles import NOBODY, Obstacles, Plate, boxes, with_panels
+from core.light.obstacles import NOBODY, Obstacles, of_plates
 from core.light.scene import Scene
 
 MOST = 4000
 """Most patches in a scene; beyond it patches are widened, since their exchange grows squared."""
-
-_FLAT = 1e-9
-"""Extents along an axis up to this count as none. [m]"""
 
 _BEFORE = 1e-5
 """Least height before a side for a thing to be seen from it. [m]"""
@@ -177,22 +174,8 @@ def cut_panes(
 
 
 def obstacles_of(panes: Sequence[Pane]) -> Obstacles:
-    """Return panes as obstacles: sheets where they follow the axes, else tilted plates."""
-    straight: list[Pane] = []
-    tilted: list[Pane] = []
-    for pane in panes:
-        spans = [abs(a) + abs(b) > _FLAT for a, b in zip(pane.u, pane.v, strict=True)]
-        (straight if sum(spans) == 2 else tilted).append(pane)
-    corners = np.array([(p.origin, p.u, p.v) for p in straight], dtype=float).reshape(-1, 3, 3)
-    ends = np.stack([corners[:, 0], corners.sum(axis=1)])
-    found = boxes(
-        ends.min(axis=0), ends.max(axis=0),
-        [pane.transmittance for pane in straight], [pane.owner for pane in straight],
-    )  # fmt: skip
-    plates: list[tuple[Plate, float, int]] = [
-        ((pane.origin, pane.u, pane.v), pane.transmittance, pane.owner) for pane in tilted
-    ]
-    return with_panels(found, plates)
+    """Return panes as obstacles."""
+    return of_plates([((p.origin, p.u, p.v), p.transmittance, p.owner) for p in panes])
 
 
 @dataclass(frozen=True, eq=False)

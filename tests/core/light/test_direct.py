@@ -96,6 +96,16 @@ def test_tilted_panel_shades_as_the_box_it_becomes_when_straight() -> None:
     np.testing.assert_allclose(first, second, rtol=1e-3)
 
 
+def test_a_level_sheet_turned_in_its_plane_shades_no_more_than_itself() -> None:
+    """A point at (0, 0, 2) is hidden behind a diamond at half the height where |x| + |y| < 1."""
+    lamp = (Lamp((0, 0, 2), (0, 0), 100),)
+    diamond = Surface((0, -0.5, 1), (0.5, 0.5, 0), (-0.5, 0.5, 0))
+    points = receivers([[[x, x, 0] for x in (-0.8, -0.52, -0.48, 0.3, 0.48, 0.52, 0.8)]])
+    clear = direct_rows(lamp, points, CLEAR)[0]
+    seen = direct_rows(lamp, points, obstacles.of_surfaces([diamond]))[0] / clear
+    np.testing.assert_allclose(seen, [1, 1, 0, 0, 0, 1, 1], atol=1e-6)
+
+
 coordinates = st.floats(-1.0, 1.0)
 drops = st.floats(0.3, 2.0)
 sides = st.sampled_from([0.0, 0.1, 0.6])
