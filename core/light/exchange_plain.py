@@ -43,7 +43,7 @@ def between_patches(patches: Patches, sides: Sides, obstacles: Obstacles) -> Fac
     factors = np.zeros((patches.count, patches.count), dtype=np.float32)
     faces = np.triu(facing(sides), 1)
     hindering = _hindering((sides.low, sides.high), (sides.low, sides.high), obstacles)
-    for part in _parts(slice(0, patches.count), patches.count):
+    for part in _parts(patches.count, patches.count):
         rows = np.arange(part.start, part.stop)
         own = patches.of_side[part]
         half = patches.half_u[part], patches.half_v[part]
@@ -63,7 +63,7 @@ def from_points(
     seen = np.zeros((points.shape[0], patches.count), dtype=np.float32)
     hindering = _hindering((groups.low, groups.high), (sides.low, sides.high), obstacles)
     own = np.repeat(np.arange(groups.low.shape[0]), np.diff(groups.start))
-    for part in _parts(slice(0, points.shape[0]), patches.count):
+    for part in _parts(points.shape[0], patches.count):
         rows = groups.order[part]
         none = np.zeros((rows.size, 3))
         all_faces = np.ones((rows.size, patches.sides), dtype=bool)
@@ -99,11 +99,10 @@ def _ways_out(patches: Patches, part: slice, number: int) -> tuple[Floats, Float
     return origin, chance.cosine_spread().astype(float) @ frame
 
 
-def _parts(here: slice, across: int) -> list[slice]:
+def _parts(rows: int, across: int) -> list[slice]:
     """Return rows in lots that bound the memory."""
     chunk = max(1, _CHUNK // max(across, 1))
-    starts = range(here.start, here.stop, chunk)
-    return [slice(start, min(start + chunk, here.stop)) for start in starts]
+    return [slice(start, min(start + chunk, rows)) for start in range(0, rows, chunk)]
 
 
 def _seen_from(
