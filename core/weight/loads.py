@@ -25,8 +25,8 @@ TRAY_MASS_PER_AREA = 1.5
 
 
 SHEET_DENSITIES = {"glass": 2500.0, "acrylic": 1190.0, "plywood": 500.0, "board": 30.0}
-"""By the first word of a sheet's catalogue entry: EN ISO 10456, foam boards as the ASHRAE handbook has
-them (secondary copies). [kg/m³]"""
+"""By the first word of a sheet's catalogue entry: EN ISO 10456, one number for foam boards of all
+kinds, which the ASHRAE handbook has from 20 to 65 (secondary copies). [kg/m³]"""
 
 FILM_DENSITY, THICKEST_FILM = 950.0, 0.0003
 """Any other sheet counts as plastic film, layers of air not counted. [kg/m³, m]"""
