@@ -5,6 +5,7 @@ The rows themselves are in `rows`, `rows_access` and `rows_carry`.
 
 from __future__ import annotations
 
+from core.fit.standards import SEATED_ROUTE
 from core.fit.swings import TOLERANCE
 from core.language import tr
 from core.phrases import Amount, Phrase
@@ -31,6 +32,11 @@ def length_row(
         spread = (low, value + TOLERANCE)
     return reading("fit", name, place, where, value, "length", line, method,
                    spread=spread, want=want, assumptions=assumptions)  # fmt: skip
+
+
+def wide_enough(study: Study, asked: float) -> float:
+    """Return a width that the grower asks for, for a wheelchair that of its route at least. [m]"""
+    return max(asked, SEATED_ROUTE) if study.design.targets.seated else asked
 
 
 def name_of(study: Study, thing_id: str) -> str:

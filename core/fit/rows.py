@@ -10,10 +10,9 @@ from collections.abc import Iterable, Sequence
 
 from core.fit.carrying import tilt_height
 from core.fit.fronts import STANDING, Clear
-from core.fit.lengths import EXACT, length_row, metres, name_of
+from core.fit.lengths import EXACT, length_row, metres, name_of, wide_enough
 from core.fit.overlaps import Outside, Overlap
 from core.fit.reach import HAND, Reach
-from core.fit.standards import SEATED_ROUTE
 from core.fit.swings import SQUARE, Swing
 from core.language import tr
 from core.model import Enclosure, ShelfUnit
@@ -175,8 +174,7 @@ def _meeting(a: Swing, b: Swing, depth: float) -> Reading:
 
 def walkway_row(study: Study, clear: Clear) -> Reading:
     """Return the clear walk before a door, or before what stands in the room."""
-    asked = study.design.targets
-    want = max(asked.walkway, SEATED_ROUTE) if asked.seated else asked.walkway
+    want = wide_enough(study, study.design.targets.walkway)
     front = clear.front
     enclosure = isinstance(study.design.by_id[front.place], Enclosure)
     if front.door is not None:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from core.fit.clearances import Drop, Heat
 from core.fit.fronts import Clear
 from core.fit.inside import Hands, Head, Sill
-from core.fit.lengths import EXACT, length_row, metres, name_of
+from core.fit.lengths import EXACT, length_row, metres, name_of, wide_enough
 from core.fit.reach import STEP
 from core.fit.standards import (
     CLEAR_OF_HEATER,
@@ -21,7 +21,6 @@ from core.fit.standards import (
     SEATED_LOW,
     SEATED_PINCH,
     SEATED_PINCH_LENGTH,
-    SEATED_ROUTE,
     SEATED_SILL,
     SHOULDERS,
 )
@@ -155,7 +154,7 @@ def route_row(study: Study, width: float, narrow: float | None) -> Reading:
     """Return the widest way to the enclosure; ``narrow`` is how long it is less than 36 in. [m]"""
     asked, enclosure = study.design.targets, study.design.enclosure
     place, name = (enclosure.id, enclosure.name) if enclosure else ("", "")
-    want = max(asked.walkway, SEATED_ROUTE) if asked.seated else asked.walkway
+    want = wide_enough(study, asked.walkway)
     if asked.seated and narrow is not None and narrow <= SEATED_PINCH_LENGTH:
         want = max(asked.walkway, SEATED_PINCH)
     want = min(want, WIDEST)
@@ -174,8 +173,7 @@ def route_row(study: Study, width: float, narrow: float | None) -> Reading:
 
 def aisle_rows(study: Study, found: Iterable[Clear]) -> list[Reading]:
     """Return how wide the aisle before each unit inside is."""
-    asked = study.design.targets
-    want = max(asked.aisle, SEATED_ROUTE) if asked.seated else asked.aisle
+    want = wide_enough(study, study.design.targets.aisle)
     return [_aisle(study, clear, want) for clear in found]
 
 
