@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from core.drawing.ink import PAPER
-from core.drawing.paper import PX, Drawing, Item, Shape, Text, rectangle
+from core.drawing.paper import LETTER, PX, Drawing, Item, Shape, Text, rectangle
 from core.language import tr
 from core.materials.cutting import CutPlan, Pattern
 from core.materials.plans import RollPlan
@@ -19,8 +19,6 @@ BAR, PITCH = 5.0, 12.0
 _COUNT = 12.0
 _TYPE = 11 * PX
 _FOOT = 0.35 * _TYPE
-_LETTER = 0.62
-"""About how wide a letter is, as a share of the size of type. [1]"""
 _TICK = 0.6
 
 
@@ -102,7 +100,7 @@ def _piece_words(
     """Iterate over a piece's letter inside it and its length below, where there is room."""
     middle = left + wide / 2
     number = show(length, "length", system, fine=True)
-    room = wide / (_LETTER * _TYPE)
+    room = wide / (LETTER * _TYPE)
     if letter and room >= len(letter):
         yield Text((middle, top + BAR / 2 + _FOOT), letter, _TYPE, bold=True, anchor="centre")
     if room >= len(number):
@@ -120,7 +118,7 @@ def _rest(
     corners = ((left, top), (end, top), (end, top + BAR), (left, top + BAR))
     yield Shape(corners, PAPER["edge"], PX, (1.0, 0.8), closed=True)
     words = tr("left {length}").format(length=show(pattern.offcut, "length", system))
-    long = _LETTER * _TYPE * len(words)
+    long = LETTER * _TYPE * len(words)
     if wide >= long:
         at = (left + wide / 2, top + BAR / 2 + _FOOT)
         yield Text(at, words, _TYPE, PAPER["ink2"], anchor="centre")
@@ -131,7 +129,7 @@ def _rest(
 def _told_to(pattern: Pattern, left: float, system: str, per_metre: float) -> float:
     """Return how far right the length below the last piece reaches. [mm]"""
     wide = pattern.pieces[-1][0] * per_metre
-    number = _LETTER * _TYPE * len(show(pattern.pieces[-1][0], "length", system, fine=True))
+    number = LETTER * _TYPE * len(show(pattern.pieces[-1][0], "length", system, fine=True))
     return left - wide / 2 + number / 2 if wide >= number else left - wide
 
 

@@ -79,6 +79,10 @@ class Clip:
 Item = Shape | Curve | Text | Clip
 
 
+LETTER = 0.62
+"""About how wide a letter is, as a share of the size of type. [1]"""
+
+
 @dataclass(frozen=True)
 class Drawing:
     """Items laid out from (0, 0) at the top left corner of a piece of paper. [mm]

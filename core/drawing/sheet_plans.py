@@ -13,7 +13,7 @@ from itertools import pairwise
 from core.drawing.dimensions import dimension_marks
 from core.drawing.ink import PAPER
 from core.drawing.marks import Dot, Mark, Path, Pen, Words
-from core.drawing.paper import PX, Drawing, Frame, Item, Text
+from core.drawing.paper import LETTER, PX, Drawing, Frame, Item, Text
 from core.drawing.shapes import EDGE, HAIR, HIDDEN, INK, INK_FINE, box_mark, line
 from core.drawing.third_angle import scale_words, usual_scales
 from core.geometry import Rectangle
@@ -265,7 +265,7 @@ def _dimensions(
     def measured(a: tuple[float, float], b: tuple[float, float], offset: float) -> tuple[Mark, ...]:
         length = math.dist(a, b)
         text = show(length, "length", system, fine=True)
-        tight = length / mm < 0.62 * _TYPE * len(text)
+        tight = length / mm < LETTER * _TYPE * len(text)
         return dimension_marks(a, b, offset, text, tick=tick, below=3.5 * mm if tight else 0.0)
 
     yield from measured((0.0, area.y0), (part.width, area.y0), -beside)

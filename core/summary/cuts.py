@@ -12,7 +12,7 @@ from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from core.drawing.cutting import cutting_diagram, roll_diagram
-from core.drawing.paper import PX, Drawing, Item, Text, moved
+from core.drawing.paper import LETTER, PX, Drawing, Item, Text, moved
 from core.drawing.sheet_plans import sheet_drawings
 from core.summary.blocks import Picture
 from core.summary.sheet import Paper
@@ -27,8 +27,8 @@ _HIGH = 125.0
 """How high the drawing of a face may be. [mm]"""
 _SMALLEST = 50
 """What would be drawn smaller than 1:50 gets the page's whole width."""
-_TYPE, _LINE, _WIDE = 11 * PX, 4.0, 0.62
-"""Size of type, distance of lines, and a bold letter's width as a share of its size. [mm]"""
+_TYPE, _LINE = 11 * PX, 4.0
+"""Size of type, and distance of lines. [mm]"""
 
 
 def bar_pictures(readings: Readings, paper: Paper) -> tuple[Picture, ...]:
@@ -81,7 +81,7 @@ def in_pairs(drawings: Iterable[Drawing], width: float) -> Iterator[Picture]:
 
 def wrapped(drawing: Drawing, width: float) -> Drawing:
     """Return a drawing whose title, its only bold words, goes on in as many lines as it needs."""
-    most = int(width / (_WIDE * _TYPE))
+    most = int(width / (LETTER * _TYPE))
     title = next((one for one in drawing.items if isinstance(one, Text) and one.bold), None)
     lines = wrap(bound(title.text), most) if title else []
     if title is None or len(lines) < 2:
