@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from core.climate.results import ClimateReadings
 from core.language import tr
-from core.model import Cooler, Design, DuctFan, Fogger, Lamp, Tray
+from core.model import Cooler, Design, DuctFan, Fogger, Lamp, Powered, Tray
 from core.phrases import Amount, phrase
 from core.power.tree import PlugTree
 from core.states import State
@@ -161,21 +161,20 @@ def within(days: float, limits: tuple[int, int]) -> int:
     return min(max(int(days), limits[0]), limits[1])
 
 
-def _hours(readings: Readings, part_id: str) -> float:
+def _hours(readings: Readings, part: Powered) -> float:
     """Return how long a device runs in a day as the climate found it, else its hours. [h/d]"""
     climate = readings.climate
-    found = climate.device(part_id) if isinstance(climate, ClimateReadings) else None
+    found = climate.device(part.id) if isinstance(climate, ClimateReadings) else None
     if found is not None:
         return found.hours_per_day
-    part = readings.design.part(part_id)
-    tree = PlugTree(readings.design)
     duty = getattr(part, "duty", None)
-    return float(tree.level(part).mean()) * 24.0 * (1.0 if duty is None else duty)  # type: ignore[arg-type]
+    share = float(PlugTree(readings.design).level(part).mean())
+    return share * 24.0 * (1.0 if duty is None else duty)
 
 
 def _foggers(readings: Readings, start: date) -> Iterator[Event]:
     for fogger in readings.design.of(Fogger):
-        hours = _hours(readings, fogger.id)
+        hours = _hours(readings, fogger)
         if hours > 0:
             days = within(FOG_HOURS / hours, FOG_DAYS)
             title = tr("Rinse {name} and wipe off lime").format(name=fogger.name)
@@ -188,7 +187,7 @@ def _filters(readings: Readings, start: date) -> Iterator[Event]:
     design = readings.design
     filtered = [fan for fan in design.of(DuctFan) if fan.filter_drop > 0]
     for part in (*design.of(Cooler), *filtered):
-        hours = _hours(readings, part.id)
+        hours = _hours(readings, part)
         if hours > 0:
             days = within(FILTER_HOURS / hours, FILTER_DAYS)
             title = tr("Clean the filter of {name}").format(name=part.name)
@@ -209,11 +208,11 @@ def _wicks(design: Design, supplies: Sequence[Supply], start: date) -> Iterator[
 def _lamps(readings: Readings, start: date) -> Iterator[Event]:
     """Yield the wiping of lamps: dust and lime take light, and nothing in the readings sees it."""
     design = readings.design
-    hours = max((_hours(readings, lamp.id) for lamp in design.of(Lamp)), default=0.0)
+    hours = max((_hours(readings, lamp) for lamp in design.of(Lamp)), default=0.0)
     if hours <= 0:
         return
     dusty = design.tap.purified == "nothing" and any(
-        _hours(readings, fogger.id) > 0 for fogger in design.of(Fogger)
+        _hours(readings, fogger) > 0 for fogger in design.of(Fogger)
     )
     days = within((DUSTY_LAMP_HOURS if dusty else LAMP_HOURS) / hours, LAMP_DAYS)
     notes = [tr("They shine {hours} h a day.").format(hours=f"{hours:.3g}")]
