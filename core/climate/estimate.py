@@ -34,7 +34,8 @@ TURNS = 14
 """Most Newton steps taken; the longest halves where it turns back, as between controllers."""
 
 _CLOSE = 0.01
-"""Where a step this small ends the search. [K]"""
+"""Two steps running as small as this end the search: one may be so by chance, while surfaces still
+follow. [K]"""
 
 WATER_HEAT = 4186.0
 """Specific heat of liquid water. [J/(kg K)]"""
@@ -85,9 +86,12 @@ def settle(
     """
     given = cases(zone, room, flags, variants)
     state = _State(given)
+    before = np.inf
     for _ in range(TURNS):
-        if state.turn() < _CLOSE:
+        moved = state.turn()
+        if max(before, moved) < _CLOSE:
             break
+        before = moved
     return state.settled(len(variants))
 
 

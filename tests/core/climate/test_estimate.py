@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from core.climate import Cooler, Gap, Heater, LampHeat, Leaves, Room, Vent, WetTray, Zone, simulate
@@ -39,6 +39,7 @@ def wet(**change) -> Zone:
     gap=st.sampled_from([0.0, 0.05]),
     flow=st.sampled_from([0.0, 0.02]),
 )
+@example(t=8.0, rh=0.25, out=0.0, watts=308.0, leak=1.0, gap=0.0, flow=0.02)
 def test_a_constant_day_ends_where_the_estimate_says(t, rh, out, watts, leak, gap, flow):
     zone = wet(
         lamps=(LampHeat(watts),), leakage=leak, gaps=(Gap(gap, 1.0, "outdoors"),),
