@@ -146,14 +146,14 @@ def track(readings: Readings, key: str, before: Readings | None = None) -> Track
     )  # fmt: skip
 
 
-def show_short(value: float, kind: str, system: str) -> str:
+def show_short(value: float, kind: str, system: str, *, unit: bool = True) -> str:
     """Return a number of the climate with the digits that it deserves."""
     if kind == "fraction":
-        return show(round(value, 2), kind, system)
+        return show(round(value, 2), kind, system, unit=unit)
     if kind == "vapour_pressure":
-        return show(value, kind, system, digits=2)
+        return show(value, kind, system, unit=unit, digits=2)
     # Tenths of a degree; a margin near nought is not told finer than that either.
-    return show(round(value, 1) + 0.0, kind, system)
+    return show(round(value, 1) + 0.0, kind, system, unit=unit)
 
 
 def season_name(readings: Readings) -> str:

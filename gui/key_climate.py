@@ -93,16 +93,8 @@ def _least(half: HalfAir, old: HalfAir | None, system: str) -> Level:
 
 def _range(levels: Levels, kind: str, system: str) -> str:
     """Return the extremes without their unit: "17.4–22.8"."""
-    low, high = (_bare(value, kind, system) for value in (levels.low, levels.high))
+    low, high = (show_short(value, kind, system, unit=False) for value in (levels.low, levels.high))
     return f"{low}–{high}" if low != high else ""
-
-
-def _bare(value: float, kind: str, system: str) -> str:
-    if kind == "fraction":
-        return show(round(value, 2), kind, system, unit=False)
-    if kind == "vapour_pressure":
-        return show(value, kind, system, unit=False, digits=2)
-    return show(round(value, 1), kind, system, unit=False)
 
 
 def _worst(rows: tuple[Reading, ...]) -> State:
