@@ -320,8 +320,8 @@ def _foamed(sheet: Sheet) -> Sheet:
     )
 
 
-def wider_differential(study: Study, part_id: str, factor: float = 2.0) -> Iterator[Trial]:
-    """Yield a device's controller with its differential widened in this season."""
+def wider_differential(study: Study, part_id: str, factor: float) -> Iterator[Trial]:
+    """Yield a device's controller with all its differentials widened."""
     part = study.design.part(part_id)
     stat: Any = study.design.by_id.get(getattr(part, "control", None) or "")
     if not isinstance(stat, Humidistat | Thermostat):
