@@ -13,7 +13,7 @@ from core.air.flow.field import FlowField
 from core.air.flow.grid import Floats
 from core.air.from_design import RoomAir
 from core.air.stage import Stage
-from core.geometry import TOUCH, Vector
+from core.geometry import Box, Vector
 
 __all__ = ["Ages", "AirField", "Stage"]
 
@@ -81,11 +81,7 @@ class AirField:
 
     def covers(self, point: Vector) -> bool:
         """Tell whether a place in the room lies within it."""
-        box = self.air.box
-        return all(
-            lo - TOUCH <= place <= hi + TOUCH
-            for lo, place, hi in zip(box.lo, point, box.hi, strict=True)
-        )
+        return self.air.box.contains(Box(point, point))
 
     def speed_at(self, points: Floats) -> Floats:
         """Return the mean amount of velocity at places in the room.
@@ -109,7 +105,7 @@ class AirField:
         """
         local = self._local(points)
         found = self.flow.at(local)
-        found[np.isnan(_between(self.flow, self.flow.speed, self.flow.fluid, local))] = np.nan
+        found[np.isnan(_share(self.flow, self.flow.fluid, local))] = np.nan
         return found
 
     def age_at(self, points: Floats) -> Floats | None:
@@ -117,8 +113,7 @@ class AirField:
         if self.ages is None:
             return None
         known = np.isfinite(self.ages.values)
-        values = np.where(known, self.ages.values, 0.0)
-        return _between(self.ages.flow, values, known, self._local(points))
+        return _between(self.ages.flow, self.ages.values, known, self._local(points))
 
     def _local(self, points: Floats) -> Floats:
         return np.atleast_2d(points) - np.array(self.air.box.lo)
@@ -126,11 +121,13 @@ class AirField:
 
 def _between(flow: FlowField, values: Floats, known: np.ndarray, places: Floats) -> Floats:
     """Return values linear between those middles of cells where they are known."""
-    weight = flow.cell_values(known.astype(float), places)
     total = flow.cell_values(np.where(known, values, 0.0), places)
+    return total / _share(flow, known, places)
+
+
+def _share(flow: FlowField, known: np.ndarray, places: Floats) -> Floats:
+    """Return how much of what lies about places is known; not a number where nothing is. [0–1]"""
+    share = flow.cell_values(known, places)
     size = np.array(flow.scene.size)
     inside = ((places >= -1e-6) & (places <= size + 1e-6)).all(axis=-1)
-    found = np.full(len(places), np.nan)
-    there = inside & (weight > 1e-6)
-    found[there] = total[there] / weight[there]
-    return found
+    return np.where(inside & (share > 1e-6), share, np.nan)
