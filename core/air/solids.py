@@ -12,7 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from core.air.flow.scene import FACES
 from core.geometry import Box, Vector
+from core.light.sheets import turned_face
 from core.model import (
     AnyPart,
     Cooler,
@@ -36,9 +38,6 @@ Flags = NDArray[np.bool_]
 
 WHOLE = (Tray, Reservoir, Fogger, Cooler, Heater, Fan, DuctFan, Lamp, Strip)
 """Parts whose whole box stops air."""
-
-_SIDES = ("front", "right", "back", "left")
-"""In the order in which quarter turns take them round."""
 
 _SKIN = 1e-5
 """Boxes are drawn in by this much, so that what only touches them is free. [m]"""
@@ -130,7 +129,7 @@ def _boxes(part: AnyPart, placement: Placement) -> Iterator[Box]:
         turn = placement.frame(part.id).turn
         for lining in part.linings:
             if lining.area is None:
-                yield _wall(box, _SIDES[(_SIDES.index(lining.side) + turn) % 4])
+                yield _wall(box, turned_face(lining.side, turn))
     elif isinstance(part, Platform) and part.surface == "solid":
         yield _slab(box, box.hi[2], PLATE)
     elif isinstance(part, Enclosure):
@@ -143,10 +142,10 @@ def _slab(box: Box, top: float, thickness: float) -> Box:
 
 def _wall(box: Box, face: str) -> Box:
     """Return a face as a thin sheet outside a box. [m]"""
-    axis = {"left": 0, "right": 0, "front": 1, "back": 1, "bottom": 2, "top": 2}[face]
+    axis, upper = FACES[face]
     lo, hi = list(box.lo), list(box.hi)
-    if face in ("left", "front", "bottom"):
-        hi[axis], lo[axis] = box.lo[axis], box.lo[axis] - 0.01
-    else:
+    if upper:
         lo[axis], hi[axis] = box.hi[axis], box.hi[axis] + 0.01
+    else:
+        hi[axis], lo[axis] = box.lo[axis], box.lo[axis] - 0.01
     return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
