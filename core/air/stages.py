@@ -15,11 +15,9 @@ from core.air.fields import Ages, AirField, Stage
 from core.air.flow.field import FlowField
 from core.air.flow.grid import spacing_of
 from core.air.flow.scene import AirScene
-from core.air.flow.solve import Flag, Progress, solve_flow
+from core.air.flow.solve import Cancel, Progress, solve_flow
 from core.air.from_design import RoomAir
 from core.errors import InputError
-
-Cancel = Flag | Callable[[], bool] | None
 
 PICTURES = 0.3
 """Time between two pictures of a moving flow. [s]"""

@@ -142,12 +142,16 @@ def _slower(study: Study, air: AirReadings, fan_id: str, row: Reading) -> Remedy
 
 def _bears(study: Study, air: AirReadings, edits: Edits, place: str) -> bool:
     """Tell whether some edits better one zone's air and worsen no other's."""
-    now = read_air(Study(after(study, edits), study.season, study.quality))
-    before, after_ = ranks(air), ranks(now)
-    return after_[place] > before[place] and all(after_[key] >= before[key] for key in before)
+    return betters(air, read_air(Study(after(study, edits), study.season, study.quality)), place)
 
 
-def ranks(air: AirReadings) -> dict[str, int]:
+def betters(before: AirReadings, now: AirReadings, place: str) -> bool:
+    """Tell whether one zone is better off than it was, and no other worse."""
+    was, found = _ranks(before), _ranks(now)
+    return found[place] > was[place] and all(found.get(key, 0) >= was[key] for key in was)
+
+
+def _ranks(air: AirReadings) -> dict[str, int]:
     """Return how well each zone is off; not known counts as likely out, borderline as fine."""
     found: dict[str, int] = {}
     for row in air.rows:

@@ -7,13 +7,13 @@ They take seconds, so they run beside the rules, after the flow has settled; the
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 
 from core.air.advice import Advice
 from core.air.coverage import zones_of
 from core.air.fields import AirField, Stage
-from core.air.flow.solve import Flag, solve_flow
+from core.air.flow.solve import Cancel, is_cancelled, solve_flow
 from core.air.flows import Jets
 from core.air.from_design import RoomAir, room_air
 from core.air.reach import STILL, ZoneAir
@@ -24,7 +24,7 @@ from core.air.solids import solids_of
 from core.air.stages import RESTARTED
 from core.catalogue import Entry, load_catalogue
 from core.errors import CancelledError, DesignError, InputError
-from core.findings.air import ranks, strongest, weakest
+from core.findings.air import betters, strongest, weakest
 from core.findings.edits import Edits, after, remedy, set_to
 from core.findings.moves import if_it_fits, may_move, way_words
 from core.model import AnyPart, Design, Fan, Place, replace
@@ -34,8 +34,6 @@ from core.placing import Wish, placed
 from core.reading import Reading, distance_out
 from core.states import RANK
 from core.study import Study
-
-Cancel = Flag | Callable[[], bool] | None
 
 TURNS = (45, -45, 90, -90, 135, -135, 180)
 """Turns of a fan that are tried. [degrees]"""
@@ -155,8 +153,7 @@ class _Search:
 
     def stop(self) -> None:
         """Raise CancelledError when the search is no longer wanted."""
-        cancel = self.cancel
-        if cancel is not None and (cancel() if callable(cancel) else cancel.is_set()):
+        if is_cancelled(self.cancel):
             raise CancelledError("The search for better air was cancelled.")
 
 
@@ -164,7 +161,7 @@ def _search(search: _Search) -> Advice:
     trials = list(_trials(search))
     ranked = sorted(trials, key=lambda trial: _score(search, trial), reverse=True)[:SOLVED]
     found = [(trial, now) for trial in ranked for now in _solved(search, trial)]
-    better = [(trial, now) for trial, now in found if _bettered(search, now)]
+    better = [(trial, now) for trial, now in found if betters(search.before, now, search.zone.part)]
     tried = _tried(search, len(trials), len(ranked))
     place, still = search.zone.part, search.still
     if not better:
@@ -207,13 +204,6 @@ def _value(air: AirReadings, row: Reading) -> float:
 def _gain(search: _Search, now: AirReadings) -> float:
     change = _value(now, search.row) - _value(search.before, search.row)
     return change if search.still else -change
-
-
-def _bettered(search: _Search, now: AirReadings) -> bool:
-    """Tell whether the zone is no longer out, and no other zone has become so."""
-    before, found = ranks(search.before), ranks(now)
-    mended = found[search.zone.part] > before[search.zone.part]
-    return mended and all(found.get(key, 0) >= before[key] for key in before)
 
 
 def _solved(search: _Search, trial: Trial) -> Iterator[AirReadings]:

@@ -28,6 +28,9 @@ class Flag(Protocol):
     def is_set(self) -> bool: ...
 
 
+Cancel = Flag | Callable[[], bool] | None
+
+
 @dataclass(frozen=True)
 class Progress:
     """How far a flow has come.
@@ -52,7 +55,7 @@ def solve_flow(
     average: int = 200,
     *,
     start: FlowField | None = None,
-    cancel: Flag | Callable[[], bool] | None = None,
+    cancel: Cancel = None,
     watch: Callable[[Progress], None] | None = None,
 ) -> FlowField:
     """Return the mean flow of air in a scene.
@@ -130,8 +133,13 @@ def _stepper(scene: AirScene, grid: Grid) -> Stepper:
     return Stepper(scene, grid)
 
 
-def _stop_if(cancel: Flag | Callable[[], bool] | None) -> None:
-    if cancel is not None and (cancel() if callable(cancel) else cancel.is_set()):
+def is_cancelled(cancel: Cancel) -> bool:
+    """Tell whether work is no longer wanted."""
+    return cancel is not None and (cancel() if callable(cancel) else cancel.is_set())
+
+
+def _stop_if(cancel: Cancel) -> None:
+    if is_cancelled(cancel):
         raise CancelledError(
             complaint("Flow", "state", "cancelled", "is not finished", "ask again")
         )
