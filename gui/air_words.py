@@ -12,13 +12,11 @@ from typing import TYPE_CHECKING
 from core.air.stage import Stage
 from core.language import tr
 from core.units.numerals import show_number
+from core.units.table import INCH
 
 if TYPE_CHECKING:
     from core.air.reading import AirReadings
     from core.air.stages import StageProgress
-
-INCH = 0.0254
-"""[m]"""
 
 _STEEP, _SLANTED = 0.92, 0.38
 """Share of the speed that goes up or down: hardly anything else, or worth a word."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.air.bands import BEST, BRISK
-from core.air.reach import STILL
+from core.air.reach import LEAST_OFF, STILL
 from core.air.rows import TOO_STRONG, wanted_speed
 from core.language import tr
 from core.reading import Reading, worst
@@ -121,7 +121,7 @@ def _number(row: Reading, system: str) -> str:
 
 def _off(zone: ZoneAir | None, system: str) -> str:
     """Return the least uncertainty of a zone's speeds."""
-    return show(zone.off if zone is not None else 0.1, "speed", system)
+    return show(zone.off if zone is not None else LEAST_OFF, "speed", system)
 
 
 def _note(zone: ZoneAir | None, readings: Readings) -> str:
