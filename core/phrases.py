@@ -62,6 +62,11 @@ def phrase(text: str, **values: Value) -> Phrase:
     return Phrase(text, values)
 
 
+def percent(share: float, *, unit: bool = True) -> Amount:
+    """Return a share in whole percent: "41 %"."""
+    return Amount(round(share, 2), "fraction", unit=unit)
+
+
 def _render(value: Value, system: str) -> str:
     if isinstance(value, Amount | Phrase):
         return value.render(system)

@@ -14,7 +14,7 @@ from core.air.methods import AGE, BY_FLOW, BY_JETS, CONDUCTANCE
 from core.air.reach import STILL, ZoneAir
 from core.language import tr
 from core.model import Fan
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, percent, phrase
 from core.reading import Method, Reading, reading, with_words
 from core.states import judge_spread
 from core.study import Study
@@ -109,7 +109,7 @@ def _share_rows(
     still = zone.share_below(STILL)
     if still is None:
         return
-    line = phrase("{share} of {where} in still air", share=_percent(still), where=where)
+    line = phrase("{share} of {where} in still air", share=percent(still), where=where)
     wide = (zone.share_below(STILL - zone.off), zone.share_below(STILL + zone.off))
     yield reading(
         "air", "still-share", zone.part, where, still, "fraction", line, BY_FLOW,
@@ -117,7 +117,7 @@ def _share_rows(
     )  # fmt: skip
     _, high = wanted_speed(study, zone)
     off, strong = max(zone.off, OFF * high), zone.share_above(high)
-    line = phrase("{share} of {where} in too strong air", share=_percent(strong), where=where)
+    line = phrase("{share} of {where} in too strong air", share=percent(strong), where=where)
     yield reading(
         "air", "strong-share", zone.part, where, strong, "fraction", line, BY_FLOW,
         spread=(zone.share_above(high + off), zone.share_above(high - off)), assumptions=assumed,
@@ -169,7 +169,7 @@ def _line(zone: ZoneAir, where: Phrase, low: float, high: float) -> Phrase:
     if zone.met == 0:
         return phrase("no fan reaches {where}: not known yet", where=where)
     return phrase(
-        "fans reach only {share} of {where}: not known yet", share=_percent(zone.met), where=where
+        "fans reach only {share} of {where}: not known yet", share=percent(zone.met), where=where
     )
 
 
@@ -186,9 +186,5 @@ def _assumptions(study: Study, zone: ZoneAir) -> tuple[Phrase, ...]:
         found.append(phrase("The flow of {name} is taken to go with its speed", name=fan.name))
     if 0 < zone.met < 1 and zone.by is Stage.JETS:
         words = "Jets reach {share} of the zone; the rest is not counted"
-        found.append(phrase(words, share=_percent(zone.met)))
+        found.append(phrase(words, share=percent(zone.met)))
     return tuple(found)
-
-
-def _percent(share: float) -> Amount:
-    return Amount(round(share, 2), "fraction")

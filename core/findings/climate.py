@@ -19,7 +19,7 @@ from core.climate.rows import spell_words, told_spells
 from core.finding import Finding, Remedy
 from core.findings import climate_trials as trials
 from core.findings.edits import remedy, set_to, when_settled
-from core.findings.words import AMISS, percent, sentence
+from core.findings.words import AMISS, sentence
 from core.model import (
     AnyPart,
     Cooler,
@@ -29,7 +29,7 @@ from core.model import (
     Humidistat,
     Thermostat,
 )
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, percent, phrase
 from core.reading import Reading, distance_out
 from core.states import LIKELY_OUT, State
 from core.study import Study

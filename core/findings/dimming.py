@@ -10,13 +10,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from core.findings.words import percent
 from core.light.canopy import share_in_range
 from core.light.given import Floats
 from core.light.maps import ZoneLight
 from core.light.reading import LightReadings
 from core.model import Lamp
-from core.phrases import Phrase, phrase
+from core.phrases import Phrase, percent, phrase
 from core.states import RANK, State, judge, judge_spread
 from core.study import Study
 

@@ -25,12 +25,12 @@ from core.findings.dimming import (
 from core.findings.edits import remedy, set_to, when_settled
 from core.findings.hanging import holds, hung_otherwise
 from core.findings.moves import along, if_it_fits, way_words
-from core.findings.words import AMISS, level_names, names, percent
+from core.findings.words import AMISS, level_names, names
 from core.hours import show_clock
 from core.light.maps import ZoneLight
 from core.light.reading import LightReadings, light_number
 from core.model import Hours, Lamp, Period, Timer, replace
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, percent, phrase
 from core.power.tree import PlugTree
 from core.reading import Reading, distance_out
 from core.states import EVEN_SHARE, LIKELY_OUT, RANK, State

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from core.model import ShelfUnit
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Phrase, phrase
 from core.states import State
 from core.study import Study
 
@@ -44,8 +44,3 @@ def level_names(study: Study, levels: Sequence[tuple[str, int]]) -> Phrase:
     if sum(1 for _ in study.design.of(ShelfUnit)) == 1:
         return many
     return phrase("{name}, {levels}", name=study.design.by_id[levels[0][0]].name, levels=many)
-
-
-def percent(share: float) -> Amount:
-    """Return a share in whole percent: "41 %"."""
-    return Amount(round(share, 2), "fraction")

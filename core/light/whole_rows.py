@@ -11,7 +11,7 @@ from core.light.maps import REFLECTANCE_OFF
 from core.light.methods import CELLS, EFFICACY, LOST, USE
 from core.light.survey import Survey
 from core.light.zone_rows import light_number
-from core.phrases import Amount, phrase
+from core.phrases import Amount, percent, phrase
 from core.power.tree import running_watts
 from core.reading import Reading, reading
 from core.study import Study
@@ -58,7 +58,7 @@ def whole_rows(found: Survey, method: float) -> Iterator[Reading]:
     if share is not None:
         line = phrase(
             "{share} of the light leaves through covers and open faces",
-            share=Amount(round(share, 2), "fraction"),
+            share=percent(share),
         )
         off = REFLECTANCE_OFF * share * (1 - share)
         yield reading(

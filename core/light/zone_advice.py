@@ -15,7 +15,7 @@ from core.light.drops import Drops
 from core.light.maps import ZoneLight
 from core.light.methods import DIMMING, DROP, HOURS
 from core.light.zone_rows import Want, ZoneRows
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, percent, phrase
 from core.reading import Reading
 from core.states import State
 
@@ -46,7 +46,7 @@ def _setting(look: ZoneRows, zone: ZoneLight, taken: tuple[Phrase, ...]) -> Read
     ends = [now * end / zone.mean for end in zone.bubble(look.method)]
     line = phrase(
         "lamps at {now}, {where}; {which}",
-        now=Amount(round(now, 2), "fraction"),
+        now=percent(now),
         where=look.where(zone),
         which=_setting_words(low, high),
     )
@@ -61,20 +61,12 @@ def _setting_words(low: float | None, high: float | None) -> Phrase:
         return phrase("full power gives too little, by {times} times", times=f"{low:.1f}")
     top = None if high is None or high >= 1 else high
     if low is not None and top is not None:
-        return phrase("{low}–{high} is as wanted", low=_bare(low), high=_share(top))
+        return phrase("{low}–{high} is as wanted", low=percent(low, unit=False), high=percent(top))
     if low is not None:
-        return phrase("{low} or more is as wanted", low=_share(low))
+        return phrase("{low} or more is as wanted", low=percent(low))
     if top is not None:
-        return phrase("at most {high} is as wanted", high=_share(top))
+        return phrase("at most {high} is as wanted", high=percent(top))
     return phrase("full power is as wanted")
-
-
-def _share(value: float) -> Amount:
-    return Amount(round(value, 2), "fraction")
-
-
-def _bare(value: float) -> Amount:
-    return Amount(round(value, 2), "fraction", unit=False)
 
 
 def _hours(look: ZoneRows, zone: ZoneLight, taken: tuple[Phrase, ...]) -> Reading:

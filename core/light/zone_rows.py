@@ -14,7 +14,7 @@ from core.light.maps import REFLECTANCE_OFF, USUAL_HOURS, ZoneLight
 from core.light.methods import CELLS, DLI, METER, PPFD, SHARE
 from core.light.survey import Survey
 from core.light.zone_meter import zone_meter
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, percent, phrase
 from core.reading import Method, Reading, reading
 from core.states import State, judge_spread, words
 from core.study import Study
@@ -135,7 +135,7 @@ class ZoneRows:
         share = zone.reflected_share
         line = phrase(
             "{share} reflected, {where}",
-            share=Amount(round(share, 2), "fraction"),
+            share=percent(share),
             where=self.where(zone),
         )
         off = REFLECTANCE_OFF * share * (1 - share)
