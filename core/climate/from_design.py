@@ -19,6 +19,8 @@ from core.climate.from_devices import Climatic, HalfDay, devices, lamps, other_w
 from core.climate.heat import PHOTONS_PER_JOULE, area, open_sides, transmittance, u_value
 from core.climate.surfaces import FILM, INNER_WALL_U, WINDOW_U, Boundary, against
 from core.climate.zone import (
+    DAY_FROM,
+    DAY_TO,
     MINUTES,
     Beyond,
     Floats,
@@ -53,9 +55,6 @@ from core.study import Study
 
 CLOSE = 0.10
 """A face nearer than this to a wall has the wall behind it. [m]"""
-
-DAY_FROM, DAY_TO = 7 * 60, 22 * 60
-"""Hours at which a room is as it is by day (common practice). [min]"""
 
 EASED = 120
 """Time in which the room passes from day to night (common practice). [min]"""

@@ -16,7 +16,7 @@ from core.climate.methods import DAY, DEW, STEADY
 from core.climate.results import Flags, Half, HalfAir, Levels
 from core.climate.spread import Off, Spread
 from core.climate.wants import Wanted, groups_inside, range_of, wants
-from core.climate.zone import Floats
+from core.climate.zone import MINUTES, Floats
 from core.hours import show_hours
 from core.model import PlantGroup, Span
 from core.phrases import Amount, Phrase, phrase
@@ -26,7 +26,6 @@ from core.study import Study
 SHORTEST = 10
 """Spells of condensation that are shorter are not told, nor such gaps between them. [min]"""
 
-_MINUTES = 1440
 _KINDS = {"temperature": "temperature", "humidity": "fraction"}
 
 
@@ -240,9 +239,9 @@ def _wet_half(told: Told) -> str | None:
 
 def wet_minutes(spells: tuple[tuple[int, int], ...]) -> Flags:
     """Return the minutes of the day within spells, as flags."""
-    wet = np.zeros(_MINUTES, dtype=bool)
+    wet = np.zeros(MINUTES, dtype=bool)
     for start, end in spells:
-        wet[np.arange(start, end) % _MINUTES] = True
+        wet[np.arange(start, end) % MINUTES] = True
     return wet
 
 
@@ -251,16 +250,16 @@ def told_spells(spells: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], .
     wet = wet_minutes(spells)
     for gap in spells_of(~wet):
         if gap[1] - gap[0] < SHORTEST:
-            wet[np.arange(*gap) % _MINUTES] = True
+            wet[np.arange(*gap) % MINUTES] = True
     return tuple(one for one in spells_of(wet) if one[1] - one[0] >= SHORTEST)
 
 
 def spell_words(spells: tuple[tuple[int, int], ...]) -> str:
     """Return spells as hours, to ten minutes: "03:00–07:00"."""
-    if spells == ((0, _MINUTES),):
+    if spells == ((0, MINUTES),):
         return show_hours(())
     ends = ((10 * round(start / 10), 10 * round(end / 10)) for start, end in spells)
-    return show_hours(tuple((start % _MINUTES, end % _MINUTES) for start, end in ends))
+    return show_hours(tuple((start % MINUTES, end % MINUTES) for start, end in ends))
 
 
 # --- Hours outside what plants want
@@ -282,7 +281,7 @@ def _outside(told: Told, group: PlantGroup) -> Reading:
 def hours_outside(told: Told, group: PlantGroup, what: Wanted | None) -> float:
     """Return how long a day the air is outside a group's range; None: outside any of them. [h]"""
     series = told.found.series
-    out = np.zeros(_MINUTES, dtype=bool)
+    out = np.zeros(MINUTES, dtype=bool)
     asked: tuple[Wanted, ...] = ("temperature", "humidity") if what is None else (what,)
     for one in asked:
         values: Floats = getattr(series, one)

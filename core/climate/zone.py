@@ -20,6 +20,9 @@ from core.errors import InputError, complaint
 MINUTES = 1440
 """Minutes in a day."""
 
+DAY_FROM, DAY_TO = 7 * 60, 22 * 60
+"""Hours at which a room is as it is by day (common practice). [min]"""
+
 BTU_PER_HOUR = 3.412142
 """British thermal units an hour in a watt."""
 

@@ -16,6 +16,7 @@ from core.climate.day_results import spells
 from core.climate.reading import ClimateReadings
 from core.climate.results import DeviceDay, Half
 from core.climate.rows import spell_words, told_spells
+from core.climate.zone import MINUTES
 from core.finding import Finding, Remedy
 from core.findings import climate_trials as trials
 from core.findings.edits import remedy, set_to, when_settled
@@ -272,7 +273,7 @@ def exhaust_against_fogger(study: Study) -> Iterator[Finding]:
 
 
 def _busy(climate: ClimateReadings, kind: str) -> np.ndarray:
-    busy = np.zeros(1440, dtype=bool)
+    busy = np.zeros(MINUTES, dtype=bool)
     for one in climate.devices:
         if one.kind == kind:
             busy |= one.duty > 0

@@ -14,7 +14,7 @@ from core.arguments import within
 from core.climate.psychrometrics import humidity_ratio, saturation_pressure, vapour_pressure
 from core.climate.weather.epw import Weather
 from core.climate.weather.sun import on_window
-from core.climate.zone import Floats
+from core.climate.zone import DAY_FROM, DAY_TO, Floats
 from core.errors import InputError, complaint
 from core.model import DayProfile, Season, replace
 
@@ -187,8 +187,8 @@ def _profile(t: Floats, rh: Floats) -> DayProfile:
 
 def _levels(name: str, t: Floats, rh: Floats) -> dict[str, float]:
     """Return what a day is by day and by night: the means from 7 to 22 o'clock and of the rest."""
-    hours = np.arange(24)
-    by_day = (hours >= 7) & (hours < 22)
+    minute = np.arange(24) * 60
+    by_day = (minute >= DAY_FROM) & (minute < DAY_TO)
     humid = "room_humidity" if name == "room" else "outdoor_humidity"
     return {
         f"{name}_day": round(float(t[by_day].mean()), 2),
