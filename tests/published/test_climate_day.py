@@ -38,6 +38,7 @@ from core.climate import (
 from core.climate.scalar import VAPOUR_DIFFUSIVITY, VISCOSITY, saturation
 from core.climate.surfaces import CONDUCTIVITY, sheet_resistance
 from core.climate.zone import BTU_PER_HOUR
+from core.findings.climate_trials import FOAM, FOAM_U
 from tests.climate_kit import LIT, zone
 
 HOUR = 3600.0
@@ -94,6 +95,12 @@ def test_covers_of_one_sheet(sheet, thickness, expected):
     # Series of resistances; conductivities as in ISO 10456 and declared for foams (from memory)
     found = u_value(sheet_resistance(thickness, CONDUCTIVITY[sheet]))
     assert found == pytest.approx(expected, abs=0.006)
+
+
+def test_the_foam_that_is_offered_behind_a_face():
+    # As EPS above: two films and 25 mm, declared conductivity (from memory)
+    found = u_value(sheet_resistance(FOAM, CONDUCTIVITY["EPS"]))
+    assert found == pytest.approx(FOAM_U, abs=0.006)
 
 
 def test_two_films_and_bubble_sheet():
