@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from core.air.flow.sources import JET_LENGTH
+from core.air.reach import LEAST_OFF
 from core.air.rows import OFF
 from core.language import tr
 from core.units import show
@@ -36,7 +37,7 @@ def air_lines(look: Look, place: Place) -> tuple[str, ...]:
     speed = max([speed, *_jets_at(air.jets, place)])
     sign = "≈ " if air.coarse else ""
     lines = [sign + show(speed, "speed", look.system, digits=2)]
-    off = max([OFF * speed, *(zone.off for zone in air.zones)])
+    off = max([LEAST_OFF, OFF * speed, *(zone.off for zone in air.zones)])
     lines.append(tr("±\u00a0{off}").format(off=show(off, "speed", look.system, digits=1)))
     way = way_words(field.velocity_at(point)[0].tolist())
     if way:

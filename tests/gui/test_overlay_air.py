@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from pathlib import Path
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from core.air.flows import Arriving
 from core.air.stage import Stage
 from core.air.stages import StageProgress
 from core.geometry import Rectangle
-from core.model import Design, Fan, replace
+from core.model import Design, Fan, Plants, replace
 from core.readings import Reader, Readings
 from core.storage import load
 from gui.air_age import ALPHAS, breaks_of, shade
@@ -25,6 +26,7 @@ from gui.key_air import air_page
 from gui.key_blocks import Beside, Facts, Note, Shades
 from gui.main_window import MainWindow
 from gui.overlay_air import DIMMED
+from gui.probe_air import air_lines
 from gui.theme import Theme
 from tests.air_fields import Wind, even, field_of
 from tests.designs import alcove
@@ -349,6 +351,14 @@ def test_the_probe_reads_the_speed_and_way_of_the_air(window):
     for stage in (Stage.MOVING, Stage.SETTLED):
         flowing(window, even(0.0, 0.0, 0.3), stage)
         assert window.sheet.probe.lines(place)[0] == "≈ 0.30 m/s"
+
+
+def test_without_plants_the_probe_is_no_surer_than_the_least_there_is():
+    bare = replace(DESIGN, parts=tuple(one for one in DESIGN.parts if not isinstance(one, Plants)))
+    field = field_of(bare, even(0.05, 0.0, 0.0), Stage.FINE)
+    look = SimpleNamespace(readings=read(field, bare), system="metric")
+    corner = tuple(at - 0.06 for at in field.air.box.hi)
+    assert air_lines(look, corner)[:2] == ("0.05 m/s", "±\u00a00.10 m/s")
 
 
 def test_the_status_line_tells_of_the_flow_until_all_is_final(window, qtbot):
