@@ -24,8 +24,8 @@ from core.light.patches import Patches, cut
 from core.light.receivers import Receivers, receivers
 from core.light.scene import Lamp, Scene
 
-_SETTLED = 1e-3
-"""Share of the light that may still be unaccounted for."""
+UNSETTLED = 1e-3
+"""Share of the light that may be unaccounted for when bounces are no longer followed."""
 
 _LEAST_ABSORBED = 1e-6
 """Share of the light that must be absorbed at each bounce; single precision errs by less."""
@@ -138,7 +138,7 @@ class Interior:
         met = stopped > _LEAST_MET * shining.flux
         return light * np.where(met, shining.flux / np.where(met, stopped, 1.0), 1.0)[:, None]
 
-    def settled(self, first: Floats, share: float = _SETTLED) -> Floats:
+    def settled(self, first: Floats, share: float = UNSETTLED) -> Floats:
         """Return the light on patches after all bounces, for each row of first light.
 
         ``share`` of the light may still be unaccounted for. [µmol m⁻² s⁻¹]

@@ -13,7 +13,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from core.light.bounce import Interior, Seen, interior
+from core.light.bounce import UNSETTLED, Interior, Seen, interior
 from core.light.distribution import cell
 from core.light.field_rows import Field
 from core.light.from_design import LampSource
@@ -29,8 +29,8 @@ PLAIN = 0.8
 MOST_COARSE, MOST_FINE, MOST_PLAIN = 250, 2500, 250
 """Patches are widened where many more would come of it: their exchange grows squared."""
 
-UNSETTLED, UNSETTLED_COARSE = 1e-3, 5e-3
-"""Share of the light that may be unaccounted for when bounces are no longer followed."""
+UNSETTLED_COARSE = 5e-3
+"""What takes the place of `UNSETTLED` while something is dragged."""
 
 _LAYER = 0.3
 """Reflected light is read at heights no farther apart, and is linear between them. [m]"""
