@@ -18,7 +18,7 @@ from core.air.region import Region, beyond_walls, region_of
 from core.air.solids import solids_of
 from core.air.ventilation import DuctFlow, Ventilation, ventilation_of
 from core.geometry import Box, Vector
-from core.model import DuctFan, Enclosure, Fan, Opening, Platform, ShelfUnit
+from core.model import Design, DuctFan, Enclosure, Fan, Opening, Platform, ShelfUnit
 from core.phrases import Amount, Phrase, phrase
 from core.placement import PLATE, Placement
 
@@ -107,11 +107,14 @@ def ventilation(placement: Placement) -> Ventilation | None:
     enclosure = placement.design.enclosure
     if enclosure is None:
         return None
-    joined = [part for part in placement.design.parts if isinstance(part, DuctFan | Opening)]
-    at = [part for part in joined if part.joins.count("enclosure") == 1]
-    fans = [part for part in at if isinstance(part, DuctFan)]
-    flaps = [part for part in at if isinstance(part, Opening)]
-    return ventilation_of(enclosure, placement.box(enclosure.id).volume, fans, flaps)
+    fans = [fan for fan in placement.design.of(DuctFan) if fan.joins.count("enclosure") == 1]
+    volume = placement.box(enclosure.id).volume
+    return ventilation_of(enclosure, volume, fans, _flaps(placement.design))
+
+
+def _flaps(design: Design) -> list[Opening]:
+    """Return the openings between the enclosure and something else."""
+    return [flap for flap in design.of(Opening) if flap.joins.count("enclosure") == 1]
 
 
 def _running(placement: Placement) -> Iterator[Fan]:
@@ -213,7 +216,7 @@ def _duct(placement: Placement, region: Region, at_work: DuctFlow) -> flow.Openi
         face,
         (middle[0] - half, middle[1] - half),
         (middle[0] + half, middle[1] + half),
-        at_work.flow if at_work.inwards else -at_work.flow,
+        at_work.let_in,
     )
 
 
@@ -240,8 +243,7 @@ def _made_up(
     """Return flaps, or else a slit, that let in what the fans lack (let out where below 0)."""
     if abs(lacking) < 1e-9:
         return [], ()
-    flaps = [flap for flap in placement.design.of(Opening) if flap.joins.count("enclosure") == 1]
-    boxes = [placement.box(flap.id) for flap in flaps]
+    boxes = [placement.box(flap.id) for flap in _flaps(placement.design)]
     holes = [hole for box in boxes for hole in _flap(box, region)]
     if holes:
         area = sum(hole.area for hole in holes)

@@ -58,6 +58,11 @@ class DuctFlow:
     flow: float
     pressure: float
 
+    @property
+    def let_in(self) -> float:
+        """Flow into the space; below 0 where it is taken out. [m³/s]"""
+        return self.flow if self.inwards else -self.flow
+
 
 @dataclass(frozen=True)
 class Ventilation:
@@ -126,7 +131,7 @@ def ventilation_of(
     held = sum(flap.width * flap.height for flap in flaps)
     inside = _pressure_inside(fans, held)
     found = tuple(_duct_flow(fan, inside) for fan in fans)
-    net = sum(fan.flow if fan.inwards else -fan.flow for fan in found)
+    net = sum(fan.let_in for fan in found)
     leakage = enclosure.air_changes_per_hour * volume / HOUR
     return Ventilation(volume, found, -net, leakage, tuple(_assumed(fans, found, held, net)))
 
@@ -164,8 +169,7 @@ def _pressure_inside(fans: tuple[DuctFan, ...], area: float) -> float:
         return 0.0
 
     def surplus(inside: float) -> float:
-        flows = (_duct_flow(fan, inside) for fan in fans)
-        net = sum(each.flow if each.inwards else -each.flow for each in flows)
+        net = sum(_duct_flow(fan, inside).let_in for fan in fans)
         return net - math.copysign(orifice_flow(area, abs(inside)), inside)
 
     reach = 1.0 + max(shut_off(fan) for fan in fans)
