@@ -66,10 +66,10 @@ def roll_diagram(plan: RollPlan, width: float, system: str) -> Drawing:
     across = show(plan.roll.width, "length", system)
     text = (
         tr("{sheet}, 1 roll {width} wide: lengths to cut off")
-        if plan.rolls == 1
+        if plan.count == 1
         else tr("{sheet}, {count} rolls {width} wide: lengths to cut off")
     )
-    title = text.format(sheet=plan.sheet.material, count=plan.rolls, width=across)
+    title = text.format(sheet=plan.sheet.material, count=plan.count, width=across)
     return Drawing(drawn.items, width, drawn.height, title)
 
 

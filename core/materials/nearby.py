@@ -140,13 +140,12 @@ def _bars_length(found: EnclosureMaterials) -> float:
 
 
 def _sheet_area(found: EnclosureMaterials) -> float:
-    rolls = sum(plan.rolls * plan.roll.width * plan.roll.length for plan in found.rolls)
-    return rolls + sum(plan.boards * plan.board.width * plan.board.length for plan in found.boards)
+    return sum(plan.count * plan.each for plan in found.sheets)
 
 
 def _rolls(found: EnclosureMaterials) -> int:
-    return sum(plan.rolls for plan in found.rolls)
+    return sum(plan.count for plan in found.rolls)
 
 
 def _boards(found: EnclosureMaterials) -> int:
-    return sum(plan.boards for plan in found.boards)
+    return sum(plan.count for plan in found.boards)

@@ -115,14 +115,9 @@ class RollPlan:
     cuts: CutPlan
 
     @property
-    def rolls(self) -> int:
-        """How many rolls are cut."""
-        return self.cuts.bars
-
-    @property
     def count(self) -> int:
         """How many rolls are cut."""
-        return self.rolls
+        return self.cuts.bars
 
     @property
     def ware(self) -> wares.Ware:
@@ -160,7 +155,7 @@ class RollPlan:
     def left_over(self) -> float:
         """Bought, but neither on a face nor on a door. [m²]"""
         doors = sum(piece.area for _, sheet in self.faces for piece in sheet.door_pieces)
-        bought = self.rolls * self.each
+        bought = self.count * self.each
         return bought - self.net_area - self.layers * doors
 
     @property
@@ -193,19 +188,14 @@ class BoardPlan:
     seams_in_doors: ClassVar[int] = 0
 
     @property
-    def boards(self) -> int:
+    def count(self) -> int:
         """How many boards are cut."""
         return sum(count for _, count in self.faces)
 
     @property
-    def count(self) -> int:
-        """How many boards are cut."""
-        return self.boards
-
-    @property
     def pieces(self) -> int:
         """How many pieces lie side by side; each is from a board of its own."""
-        return self.boards
+        return self.count
 
     @property
     def ware(self) -> wares.Ware:
@@ -228,7 +218,7 @@ class BoardPlan:
     @property
     def left_over(self) -> float:
         """Cut off, openings among it. [m²]"""
-        return self.boards * self.each - self.net_area
+        return self.count * self.each - self.net_area
 
     @property
     def clamps(self) -> int:

@@ -73,7 +73,7 @@ def test_every_cover_and_lining_is_cut_and_fits_on_what_is_bought(name: str) -> 
     )
     for plan in found.rolls:
         assert plan.left_over >= -1e-9
-        assert 0 < plan.net_area <= plan.rolls * plan.roll.width * plan.roll.length
+        assert 0 < plan.net_area <= plan.count * plan.roll.width * plan.roll.length
 
 
 @demos
@@ -154,7 +154,7 @@ def test_rigid_sheets_come_on_boards() -> None:
     assert found is not None
     assert found.rolls == ()
     (plan,) = found.boards
-    assert (plan.board.width, plan.boards) == (1.2, 2)
+    assert (plan.board.width, plan.count) == (1.2, 2)
     assert plan.clamps == 2 * (5 + 3) + 2 * (3 + 5)
 
 
