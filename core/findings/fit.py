@@ -1,5 +1,6 @@
-"""Rules on fit: what is in the way, sticks out, cannot open, be walked past, reached or put up.
+"""Rules on fit: what is in the way, what sticks out, and leaves that touch.
 
+Doors, walkways and reach are in `access`, ways through the room in `ways`.
 Distances come from the readings of fit; remedies are tried out before they are offered.
 """
 
