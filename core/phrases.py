@@ -67,6 +67,11 @@ def percent(share: float, *, unit: bool = True) -> Amount:
     return Amount(round(share, 2), "fraction", unit=unit)
 
 
+def capital(text: str) -> str:
+    """Return a sentence with its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
 def _render(value: Value, system: str) -> str:
     if isinstance(value, Amount | Phrase):
         return value.render(system)

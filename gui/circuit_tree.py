@@ -18,6 +18,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
+from core.phrases import capital
 from core.power.plugging import Target, is_pluggable, targets
 from gui.circuit_rows import Row, lanes, parents_of
 from gui.document import Document
@@ -344,5 +345,4 @@ class CircuitTree(QWidget):
 
 def shortened(name: str, metrics: QFontMetrics, width: int) -> str:
     """Return a row's name no wider than ``width``; what tells it from others stands at its end."""
-    words = name[:1].upper() + name[1:]
-    return metrics.elidedText(words, Qt.TextElideMode.ElideMiddle, width)
+    return metrics.elidedText(capital(name), Qt.TextElideMode.ElideMiddle, width)

@@ -22,6 +22,7 @@ from core.model import (
     replace,
 )
 from core.model.references import HOSTS
+from core.phrases import capital
 from core.placement import Placement
 from gui.form_paths import FormField, Thing, derived, fresh, put_thing, quantity
 
@@ -120,7 +121,7 @@ def _where_field() -> FormField:
         lambda design, thing: _where(fresh(design, thing).place),  # type: ignore[union-attr]
         _put_where,
         options=lambda design, thing: [
-            (where, _capital(_words(design, where))) for where in _all(design, thing)
+            (where, capital(_words(design, where))) for where in _all(design, thing)
         ],
         wide=True,
     )  # fmt: skip
@@ -132,10 +133,6 @@ def _all(design: Design, thing: Thing) -> list[Where]:
     found = list(_offers(design, part))
     now = _where(part.place)
     return found if now in found else [now, *found]
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _put_where(design: Design, thing: Thing, where: Where) -> Design:

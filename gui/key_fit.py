@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.phrases import capital
 from core.reading import distance_out
 from core.states import RANK, State
 from core.units import show
@@ -32,7 +33,7 @@ def fit_page(view: View, readings: Readings, before: Readings | None) -> KeyPage
         return rows_page(view, readings, before)
     blocks: list[Block] = [FloorSigns(show(fit.reach, "length", system))]
     said = [(row.state, row.line.render(system)) for row in tightest(fit.rows)]
-    blocks.append(Said(tuple((state, line[:1].upper() + line[1:]) for state, line in said)))
+    blocks.append(Said(tuple((state, capital(line)) for state, line in said)))
     if fit.order:
         steps = " ".join(step.render(system) for step in fit.order)
         first = fit.order[0].render(system)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.phrases import capital
 from core.study import Study
 from gui.fit_signs import FloorSigns
 from gui.key_blocks import Bars, Beside, Block, Facts, Note, Said, Scale
@@ -64,7 +65,7 @@ def place_words(look: Study, level: tuple[str, int] | None, part: str) -> str:
     zones = [zone.part.id for zone in look.placement.zones if zone.level == level]
     if part in zones and len(zones) > 1:
         words = tr("{level}, {name}").format(level=words, name=look.design.by_id[part].name)
-    return words[:1].upper() + words[1:]
+    return capital(words)
 
 
 def rows_page(view: View, readings: Readings, before: Readings | None) -> KeyPage:
@@ -76,9 +77,5 @@ def rows_page(view: View, readings: Readings, before: Readings | None) -> KeyPag
     system = readings.design.units
     first = [row for row in found.rows if row is found.headline]
     rows = [*first, *(row for row in found.rows if row is not found.headline)]
-    lines = tuple((row.state, _capital(row.line.render(system))) for row in rows)
+    lines = tuple((row.state, capital(row.line.render(system))) for row in rows)
     return KeyPage(title(subject), "", (Said(lines[:_MOST_ROWS]),))
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -9,10 +9,11 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from core.language import tr
-from core.phrases import Amount
+from core.phrases import Amount, capital
 from core.states import State
 from gui.key_blocks import Bar, Bars, Block, Note, Said
 from gui.key_page import KeyPage, rows_page
+from gui.readings_panel import plain_state
 from gui.view import View
 
 if TYPE_CHECKING:
@@ -41,7 +42,7 @@ def water_page(view: View, readings: Readings, before: Readings | None) -> KeyPa
         blocks.append(Note(tr("{n} more last as long or longer.").format(n=rest)))
     # Told whole: what the liner holds matters as much as what runs out.
     lines = [(row.state, row.line.render(system).replace("; ", ", ")) for row in _others(water)]
-    said = [(state, line[:1].upper() + line[1:]) for state, line in lines]
+    said = [(state, capital(line)) for state, line in lines]
     blocks.append(Said(tuple(said)))
     if water.away is None:
         blocks.append(Note(_without_anybody(soonest[0])))
@@ -50,9 +51,8 @@ def water_page(view: View, readings: Readings, before: Readings | None) -> KeyPa
 
 def _others(water: WaterReadings) -> list[Reading]:
     """Return what is read besides the containers, what is amiss first."""
-    quiet = (State.FINE, State.UNASKED, State.UNKNOWN)
     found = [row for row in water.rows if row.name in _FIRST]
-    return sorted(found, key=lambda row: (row.state in quiet, _FIRST.index(row.name)))
+    return sorted(found, key=lambda row: (plain_state(row.state), _FIRST.index(row.name)))
 
 
 def _without_anybody(first: Supply) -> str:

@@ -8,11 +8,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.language import tr
-from core.phrases import Amount
+from core.phrases import Amount, capital
 from core.states import State
 from core.study import Study, study
 from gui.key_blocks import Bar, Bars, Block, Note, Said
 from gui.key_page import KeyPage, rows_page
+from gui.readings_panel import plain_state
 from gui.view import View
 
 if TYPE_CHECKING:
@@ -22,7 +23,6 @@ if TYPE_CHECKING:
     from core.weight.reading import ShelfLoad, WeightReadings
 
 _MOST_BARS = 5
-_QUIET = (State.FINE, State.UNASKED, State.UNKNOWN)
 _STANDS = ("floor", "castor", "post", "proportion", "climb")
 """In which order it is told how units stand, what is amiss before all."""
 _MADE_OF = (
@@ -52,7 +52,7 @@ def weight_page(view: View, readings: Readings, before: Readings | None) -> KeyP
     # Told whole: a limit or a push matters as much as what stands before it.
     said = [(row.state, row.line.render(design.units)) for row in _stands(weight)]
     lines = [(state, line.replace("; ", ", ")) for state, line in said]
-    blocks.append(Said(tuple((state, line[:1].upper() + line[1:]) for state, line in lines)))
+    blocks.append(Said(tuple((state, capital(line)) for state, line in lines)))
     return KeyPage(tr("Weight on each shelf"), alone, tuple(blocks))
 
 
@@ -106,13 +106,13 @@ def _made_of(look: Study, shelf: ShelfLoad, system: str) -> str:
         if mass > 0
     ]
     text = tr("{place} carries {list}.").format(place=place, list=", ".join(parts))
-    return text[:1].upper() + text[1:]
+    return capital(text)
 
 
 def _stands(weight: WeightReadings) -> list[Reading]:
     asked = [row for row in weight.rows if row.name in _STANDS]
     found = [row for row in asked if row.name != "floor" or row.state is not State.UNASKED]
-    return sorted(found, key=lambda row: (row.state in _QUIET, _STANDS.index(row.name)))
+    return sorted(found, key=lambda row: (plain_state(row.state), _STANDS.index(row.name)))
 
 
 def _shelf_bar(look: Study, shelf: ShelfLoad, system: str, alone: str) -> Bar:
@@ -123,5 +123,5 @@ def _shelf_bar(look: Study, shelf: ShelfLoad, system: str, alone: str) -> Bar:
     if shelf.rating is None:
         return Bar(name, 0.0, value, tr("no rating given"))
     limit = tr("of {limit}").format(limit=Amount(shelf.rating, "mass").render(system))
-    state = State.FINE if shelf.state in _QUIET else shelf.state
+    state = State.FINE if plain_state(shelf.state) else shelf.state
     return Bar(name, shelf.mass / shelf.rating if shelf.rating else 1.0, value, limit, state)

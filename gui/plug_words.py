@@ -6,6 +6,7 @@ Targets come from `core.power.plugging`, room from `core.power.room`.
 from __future__ import annotations
 
 from core.language import tr, trn
+from core.phrases import capital
 from core.power.plugging import Target
 from core.power.room import Room
 from core.units import show
@@ -21,8 +22,7 @@ def target_words(target: Target, system: str) -> str:
 
 def refusal_words(target: Target) -> str:
     """Return why a target cannot be, as a sentence."""
-    said = target.refused.render() if target.refused is not None else ""
-    return said[:1].upper() + said[1:]
+    return capital(target.refused.render()) if target.refused is not None else ""
 
 
 def room_words(room: Room, system: str) -> str:

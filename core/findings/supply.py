@@ -14,7 +14,7 @@ from core.findings.water import filled
 from core.findings.words import AMISS, sentence
 from core.fit.lengths import metres
 from core.model import FeedLine, Fogger, replace
-from core.phrases import Amount, Phrase, phrase
+from core.phrases import Amount, Phrase, capital, phrase
 from core.reading import Reading, distance_out
 from core.states import State, judge
 from core.study import Study
@@ -72,7 +72,7 @@ def dry_while_away(study: Study) -> Iterator[Finding]:
 def _capital(row: Reading) -> Phrase:
     """Return a reading's line as the beginning of a sentence."""
     text = row.line.text
-    return phrase(text[:1].upper() + text[1:], **row.line.values)
+    return phrase(capital(text), **row.line.values)
 
 
 def _others(count: int) -> Phrase:

@@ -8,8 +8,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.phrases import capital
 from core.summary.blocks import Block, Cell, Paragraph, Table
-from core.summary.rows import amount, capital, state_cell, vial_cell, wanted
+from core.summary.rows import amount, state_cell, vial_cell, wanted
 
 if TYPE_CHECKING:
     from core.fit.way_in import Carried

@@ -10,10 +10,10 @@ from collections.abc import Iterable
 
 from core.language import tr
 from core.model import Enclosure, Lamp, Part, Plants, ShelfUnit, Tray
+from core.phrases import capital
 from core.placement import Level
 from core.study import Study
 from core.summary.blocks import Cell, Styled, Table
-from core.summary.rows import capital
 from core.units import show
 
 _NAMED = 2

@@ -24,14 +24,13 @@ from core.drawing.third_angle import (
 from core.drawing.views import view_marks
 from core.language import tr
 from core.model import Design, ShelfUnit
-from core.phrases import Amount
+from core.phrases import Amount, capital
 from core.placement import Level
 from core.reading import worst
 from core.study import Study
 from core.summary.blocks import Picture
 from core.summary.cuts import GAP, in_pairs
 from core.summary.key import key_items, level_map, map_items
-from core.summary.rows import capital
 from core.summary.sheet import Paper
 from core.units import show, show_number
 

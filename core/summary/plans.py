@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 
 from core.language import tr
 from core.model import ShelfUnit
+from core.phrases import capital
 from core.study import Study
 from core.summary.blocks import Block, Cell, Paragraph, Styled, Table
-from core.summary.rows import amount, capital, span, state_cell
+from core.summary.rows import amount, span, state_cell
 from core.water.fortnight import refill_days
 
 if TYPE_CHECKING:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from core.drawing.ink import state_role
 from core.language import tr
+from core.phrases import capital
 from core.reading import SUBJECTS, Reading, SubjectReadings, distance_out
 from core.states import LIKELY_OUT, OUT, State, words
 from core.summary.blocks import Cell, Paragraph, Role, Styled, Table, VialCell
@@ -105,11 +106,6 @@ def wanted(item: Reading, system: str) -> str:
     if high is not None:
         return tr("at most {amount}").format(amount=amount(high, kind, system))
     return ""
-
-
-def capital(text: str) -> str:
-    """Return a sentence with its first letter large."""
-    return text[:1].upper() + text[1:]
 
 
 def headlines(readings: Readings, system: str) -> Table:

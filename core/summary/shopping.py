@@ -16,8 +16,9 @@ from core.materials.plans import FramePlan, RollPlan
 from core.materials.reading import sure_words
 from core.materials.shopping import GROUPS, Line, group_name
 from core.materials.wares import fitting, priced_for
+from core.phrases import capital
 from core.summary.blocks import Cell, Paragraph, Styled, Table
-from core.summary.rows import amount, capital
+from core.summary.rows import amount
 from core.units import show
 
 if TYPE_CHECKING:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Any
 
 from core.language import tr
+from core.phrases import capital
 from core.placement import ZonePlace
 from core.power.tree import circuit_key
 from core.reading import Reading
@@ -17,7 +18,6 @@ from core.summary.blocks import Cell, Styled, Table
 from core.summary.rows import (
     about,
     amount,
-    capital,
     level_cells,
     state_cell,
     vial_cell,

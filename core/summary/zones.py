@@ -10,9 +10,10 @@ from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
 from core.language import tr
+from core.phrases import capital
 from core.reading import Reading, worst
 from core.summary.blocks import Cell, Styled, Table
-from core.summary.rows import amount, capital, span, state_cell, wanted
+from core.summary.rows import amount, span, state_cell, wanted
 from core.units import label
 
 if TYPE_CHECKING:
