@@ -157,7 +157,7 @@ def _running(study: Study) -> CostReadings | None:
     day = Running(energy, least * (1 - NAMEPLATE), most * (1 + NAMEPLATE))
     day = day if water is None else day.plus(water)
     return CostReadings(
-        rows=tuple(_rows(study, day, tuple(_assumptions(study, water)))),
+        rows=tuple(_rows(study, day, tuple(_assumptions(study, power, water)))),
         per_day=day.value,
         per_month=day.over(DAYS_PER_MONTH).value,
         per_year=day.over(DAYS_PER_YEAR).value,
@@ -278,11 +278,10 @@ def _row(
     )
 
 
-def _assumptions(study: Study, water: Running | None) -> Iterator[Phrase]:
+def _assumptions(study: Study, power: PowerReadings, water: Running | None) -> Iterator[Phrase]:
     """Name what was taken because nobody said."""
     if water is None:
         yield phrase("water is not counted: how much is refilled is not known")
-    power = _power(study)
     switched = [load.name for load in power.by_device if _counted_in_full(study, load)]
     if switched:
         yield phrase("counted as running all of their hours: {names}", names=", ".join(switched))
