@@ -159,12 +159,11 @@ class WeatherDialog(SeasonDialog):
         self.weather = weather
         self.month = ChoiceEdit(theme, tr("Its typical day in"), list(enumerate(MONTHS, 1)))
         self.room = WeatherFields(theme, design.units)
-        self._choose_month()
         self.season.committed.connect(lambda _: self._choose_month())
         self.month.committed.connect(lambda _: self.refresh())
         self.room.changed.connect(self.refresh)
         self._lay_out((self.month, self.room))
-        self.refresh()
+        self._choose_month()
 
     def _choose_month(self) -> None:
         """Choose the month whose outdoor air is most like the season's."""

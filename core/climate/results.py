@@ -1,6 +1,6 @@
 """What climate found about a design: series by the minute, halves of the day, devices, trays.
 
-Records only; `day_results` fills them from a simulated day, `estimate` from a steady balance.
+Records only; `day_results` fills them, from a simulated day or from a steady estimate.
 """
 
 from __future__ import annotations
