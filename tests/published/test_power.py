@@ -5,7 +5,7 @@ import math
 import fluids
 import pytest
 
-from core.model import NORTH_AMERICA
+from core.model import NORTH_AMERICA, Circuit, Lamp
 from core.power import (
     CONDUCTORS,
     Device,
@@ -21,6 +21,7 @@ from core.power import (
     voltage_drop,
 )
 from core.power.drops import AREAS
+from core.power.inrush import share_of
 from core.power.leakage import standing_limit
 
 FOOT = 0.3048
@@ -92,6 +93,14 @@ def test_devices_that_start_at_once_by_their_inrush(curve, times):
     # floor(In n / Ipk) with n = 3 (type B), 5 (type C): IEC 60898-1 lower limits (from memory)
     assert inrush_count(16, 9.0, curve) == math.floor(16 * times / 9.0)
     assert inrush_count(16, 9.0, curve, maker_count=11) == 11
+
+
+@pytest.mark.parametrize(("curve", "times"), [("B", 3), ("C", 5), ("D", 10)])
+def test_lamps_of_a_design_take_their_share_of_what_may_start_at_once(curve, times):
+    # IEC 60898-1 lower limits, 3, 5 and 10 times the rating (from memory): 9 A of 16 A × times
+    circuit = Circuit(id="c", name="Circuit", breaker=16, trip=curve)
+    lamp = Lamp(id="l", name="Lamp", form="board", watts=40, inrush=9, width=1, depth=1, height=1)
+    assert share_of(lamp, circuit) == pytest.approx(9 / (16 * times))
 
 
 def test_drop_along_fifty_feet_of_14_awg():
