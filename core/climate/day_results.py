@@ -29,6 +29,7 @@ from core.climate.spread import EVAPORATION_FACTOR, Spread
 from core.climate.zone import MINUTES, Cooler, Floats, Fogger, by_minute
 from core.model import Design, DuctFan, Plants
 from core.model import Fogger as FoggerPart
+from core.power.profile import periods_of
 
 _DAY = 86_400.0
 _DRIEST = 1e-4
@@ -243,12 +244,4 @@ def spells(when: Flags) -> tuple[tuple[int, int], ...]:
 
     One that passes midnight ends after it began, by more than 1440. All day is (0, 1440).
     """
-    if when.all():
-        return ((0, MINUTES),)
-    turns = np.flatnonzero(when & ~np.roll(when, 1))
-    ends = np.flatnonzero(~when & np.roll(when, 1))
-    found = []
-    for start in turns:
-        after = ends[ends > start]
-        found.append((int(start), int(after[0]) if after.size else int(ends[0]) + MINUTES))
-    return tuple(found)
+    return tuple((on, off if off > on else off + MINUTES) for on, off in periods_of(when))
