@@ -14,11 +14,11 @@ import numpy as np
 from core.hours import DAY, Periods, show_clock
 from core.language import tr
 from core.model import Lamp
+from core.power.profile import periods_of
 from core.units import show
 from gui.day_ribbon import DayRibbon
 from gui.load_layers import Layer, layers_of, own_limit_watts
 from gui.ribbon_climate import fill_climate
-from gui.time_axis import stretches
 
 if TYPE_CHECKING:
     from core.readings import Readings
@@ -89,14 +89,4 @@ def lamp_periods(readings: Readings) -> Periods:
     for device in readings.power.by_device:
         if device.id in lamps:
             lit |= np.asarray(device.series) > 0
-    return runs(lit)
-
-
-def runs(lit: np.ndarray) -> Periods:
-    """Return the stretches of a day that are lit, as (on, off) in minutes."""
-    if lit.all():
-        return ((0, 0),)
-    found = stretches(lit)
-    if len(found) > 1 and found[0][0] == 0 and found[-1][1] == DAY:
-        found = [*found[1:-1], (found[-1][0], found[0][1])]
-    return tuple((on, off % DAY) for on, off in found)
+    return periods_of(lit)

@@ -25,6 +25,7 @@ from pytestqt.qtbot import QtBot
 from core.errors import DesignError
 from core.model import Lamp, ShelfUnit, replace
 from core.placement import Placement
+from core.power.profile import periods_of
 from core.reading import SUBJECTS
 from core.units import show
 from gui.actions import specs
@@ -37,7 +38,7 @@ from gui.key_blocks import Facts
 from gui.level_entries import level_entries
 from gui.main_window import MainWindow
 from gui.quantity_edit import QuantityEdit
-from gui.ribbon_lines import lamp_periods, runs
+from gui.ribbon_lines import lamp_periods
 from gui.tables import Table
 from gui.theme import Theme
 from gui.window_sizes import first_size, sizes_for
@@ -276,9 +277,9 @@ def test_the_ribbon_shows_when_lamps_are_on(alcove: MainWindow) -> None:
     assert readings is not None
     assert lamp_periods(readings) == ((7 * 60, 19 * 60),)
     night = [minute < 120 or minute >= 1320 for minute in range(1440)]
-    assert runs(np.array(night)) == ((1320, 120),)
-    assert runs(np.ones(1440, dtype=bool)) == ((0, 0),)
-    assert runs(np.zeros(1440, dtype=bool)) == ()
+    assert periods_of(np.array(night)) == ((1320, 120),)
+    assert periods_of(np.ones(1440, dtype=bool)) == ((0, 0),)
+    assert periods_of(np.zeros(1440, dtype=bool)) == ()
 
 
 def test_tables_list_zones_worst_first_and_all_parts(alcove: MainWindow) -> None:
